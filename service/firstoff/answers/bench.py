@@ -1,0 +1,86 @@
+"""One model laid out for work: guarded, compiled for planning, with the effort to reach its isolating devices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from firstoff.appliance.model import AccessPath, Appliance, Device, Purpose
+from firstoff.energy import opens_protection
+from firstoff.removal import Planner, RemovalError, Request, Target
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """What it takes to get at the isolating devices: points bared on the way, and minutes, by device."""
+
+    bared: dict[str, frozenset[str]]
+    minutes: dict[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """``appliance`` with the guards that every energised way needs, its planner, and the effort to isolate it."""
+
+    appliance: Appliance
+    planner: Planner
+    effort: Effort
+
+
+def laid_out(appliance: Appliance) -> Bench:
+    """Compile a model once; the outcome answers many requests."""
+    safe = guarded(appliance)
+    planner = Planner(safe)
+    return Bench(safe, planner, effort_to_reach(safe, planner))
+
+
+def guarded(appliance: Appliance) -> Appliance:
+    """No way that needs the supply on may be gone while an earth bond or a bleed resistor is open.
+
+    Every component that some removal takes off together with such protection is added to what an energised way needs
+    fitted, whether or not the content says so (design, guarantee 4).
+    """
+    protecting = frozenset(
+        removal.component for removal in appliance.removals.values() if opens_protection(appliance, removal)
+    )
+
+    def safe(path: AccessPath) -> AccessPath:
+        on = path.live or energised(appliance, path.needs_states)
+        return replace(path, needs_fitted=path.needs_fitted | protecting) if on else path
+
+    return replace(appliance, access_paths={slug: safe(path) for slug, path in appliance.access_paths.items()})
+
+
+def energised(appliance: Appliance, states: Iterable[str]) -> bool:
+    """True where a variable that stands for the electrical supply is in a state of ``states`` that opens no device."""
+    variables = appliance.variables
+    return any(
+        variables[state.variable].controls == "mains" and not state.devices_open
+        for slug in states
+        if (state := appliance.states[slug])
+    )
+
+
+def effort_to_reach(appliance: Appliance, planner: Planner) -> Effort:
+    """By the cheapest removal plan to what each isolating device needs off.
+
+    A device that cannot be got at counts as baring every point, so that no set rests on it while anything is live.
+    """
+    bared: dict[str, frozenset[str]] = {}
+    minutes: dict[str, float] = {}
+    for device in appliance.circuit.devices.values():
+        if device.isolating:
+            bared[device.id], minutes[device.id] = _reach(appliance, planner, device)
+    return Effort(bared, minutes)
+
+
+def _reach(appliance: Appliance, planner: Planner, device: Device) -> tuple[frozenset[str], float]:
+    if not device.needs_off:
+        return frozenset(), device.minutes
+    targets = tuple(Target(component, Purpose.REPLACE) for component in sorted(device.needs_off))
+    try:
+        found = planner.plan(Request(targets=targets, alternatives=0))
+    except RemovalError:
+        return frozenset(appliance.circuit.points), device.minutes
+    bares = (appliance.removals[way].bares for way in found.ways if way in appliance.removals)
+    return frozenset().union(*bares), device.minutes + found.minutes

@@ -1,0 +1,118 @@
+"""The desk where questions are asked: one method a question, the same for HTTP and the command line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from threading import Lock
+from typing import TypeVar
+
+from firstoff.answers import catalogue
+from firstoff.answers.bench import Bench, laid_out
+from firstoff.answers.isolation import isolation_answer
+from firstoff.answers.live import live_points_answer
+from firstoff.answers.plan import plan_answer
+from firstoff.answers.search import search_answer
+from firstoff.appliance.model import Appliance
+from firstoff.errors import FirstoffError, SerialNeeded
+from firstoff.library.opening import Opened
+from firstoff.settings import Settings
+from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
+from firstoff_contract.common import Answer
+from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.removal import PlanRequest, RemovalPlan
+from firstoff_contract.search import SearchAnswer
+
+Said = TypeVar("Said", bound=Answer)
+
+
+class Desk:
+    """Answers from one opened library. Safe to ask from several threads."""
+
+    def __init__(self, opened: Opened, settings: Settings) -> None:
+        self.opened = opened
+        self.settings = settings
+        self._library = opened.library
+        self._lock = Lock()
+        self._benches: dict[tuple[str, str | None], Bench] = {}
+
+    def search(self, query: str, *, model: str | None, kind: str | None, lang: str | None, limit: int) -> SearchAnswer:
+        """:raises NotFound: ``model`` is unknown."""
+        return search_answer(self.opened, query, model=model, kind=kind, lang=lang, limit=limit)
+
+    def models(self, number: str | None, offset: int, limit: int) -> ModelList:
+        """All models, or those a number on a rating plate stands for."""
+        return catalogue.model_list(self._library, number, offset, limit, "/v1/models")
+
+    def model(self, model: str, serial: str | None) -> ModelDetail:
+        """:raises NotFound: ``model`` is unknown."""
+        return catalogue.model_detail(self._library, self._library.appliances(model, serial))
+
+    def components(self, model: str, serial: str | None, offset: int, limit: int) -> ComponentList:
+        """:raises SerialNeeded: serial ranges differ in their components."""
+        return self._agreed(model, serial, lambda each: catalogue.component_list(each, offset, limit))
+
+    def component(self, model: str, component: str, serial: str | None) -> ComponentDetail:
+        """:raises NotFound: ``model`` or ``component`` is unknown."""
+        return self._agreed(model, serial, lambda each: catalogue.component_detail(each, component))
+
+    def removal_plan(self, model: str, asked: PlanRequest) -> RemovalPlan:
+        """:raises TargetUnreachable: no plan reaches a target with the tools given."""
+        return self._agreed(model, asked.serial, lambda each: plan_answer(self._bench(each), self.settings, asked))
+
+    def live_points(
+        self,
+        model: str,
+        serial: str | None,
+        *,
+        opened: Iterable[str],
+        off: Iterable[str],
+        released: Iterable[str],
+    ) -> LivePoints:
+        """:raises NotFound: a name is unknown."""
+        return self._agreed(
+            model,
+            serial,
+            lambda each: live_points_answer(each, self.settings, opened=opened, off=off, released=released),
+        )
+
+    def isolation(self, model: str, serial: str | None, *, touch: Iterable[str]) -> IsolationAnswer:
+        """:raises NotFound: a name is unknown."""
+        return self._agreed(model, serial, lambda each: isolation_answer(self._bench(each), self.settings, touch=touch))
+
+    def _bench(self, appliance: Appliance) -> Bench:
+        key = (appliance.model, appliance.serial_range)
+        with self._lock:
+            if key in self._benches:
+                return self._benches[key]
+        bench = laid_out(appliance)
+        with self._lock:
+            return self._benches.setdefault(key, bench)
+
+    def _agreed(self, model: str, serial: str | None, ask: Callable[[Appliance], Said]) -> Said:
+        """The answer that all serial ranges still possible share.
+
+        :raises SerialNeeded: their answers differ.
+        """
+        appliances = self._library.appliances(model, serial)
+        answers: list[Said] = []
+        failures: list[FirstoffError] = []
+        for each in appliances:
+            try:
+                answers.append(ask(each))
+            except FirstoffError as error:
+                failures.append(error)
+        if not answers:
+            raise failures[0]
+        if failures or any(answer != answers[0] for answer in answers[1:]):
+            raise SerialNeeded(appliances[0].model_number, self._what_differs(appliances))
+        return answers[0]
+
+    def _what_differs(self, appliances: Sequence[Appliance]) -> list[str]:
+        said = []
+        for each in catalogue.differences(self._library, appliances[0].model):
+            if each.serials is None:
+                continue
+            parts = [f"without {ref.label}" for ref in each.leaves_out] + [f"with {ref.label}" for ref in each.adds]
+            parts += [f"{new.label} in place of {old.label}" for old, new in each.replaces]
+            said.append(f"{each.serials}: {', '.join(parts) or 'as the platform'}")
+        return said

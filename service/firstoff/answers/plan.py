@@ -1,0 +1,206 @@
+"""The removal plan as a contract answer."""
+
+from __future__ import annotations
+
+import time
+
+from firstoff.answers import names
+from firstoff.answers.bench import Bench
+from firstoff.answers.isolation import prove_notes, release_notes, releases_of
+from firstoff.answers.notes import cautions_of, component_ref, concept_ref, model_ref
+from firstoff.answers.steps import numbered, renewals, steps_of, target_ref
+from firstoff.answers.timeline import Moment, Safety, moments, safety_of, way_of
+from firstoff.appliance.model import Appliance, Concept, Purpose, Removal
+from firstoff.errors import OutOfTime, TargetUnreachable
+from firstoff.removal import Act, ActKind, Budget, Phase, Plan, Request, Target, Undecided, Unreachable
+from firstoff.settings import Settings
+from firstoff_contract.common import CautionNote
+from firstoff_contract.removal import (
+    Alternative,
+    Kit,
+    KitPart,
+    MakeSafe,
+    MakeSafeDevice,
+    PlanRequest,
+    RemovalPlan,
+)
+from firstoff_contract.removal import Target as TargetNote
+
+#: Common practice, no source.
+_USUAL = (
+    (
+        "usual-isolate",
+        "WARNING",
+        "electric shock",
+        "A machine that is switched off at a button or standing idle is still connected to its supply.",
+        "Before any cover comes off: isolate, release stored energy, prove dead with a tester proved before and after.",
+    ),
+    (
+        "usual-edges",
+        "CAUTION",
+        "sharp edges",
+        "Sheet metal inside appliances has sharp edges.",
+        "Wear cut-resistant gloves while covers are off.",
+    ),
+)
+
+_TESTER = Concept("two-pole-voltage-tester", "two-pole voltage tester")
+
+
+def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> RemovalPlan:
+    """The cheapest plan, made safe, with its refit, kit and alternatives.
+
+    :raises NotFound: a component or tool is unknown; carries the nearest names.
+    :raises BadRequest: there is nothing to reach.
+    :raises TargetUnreachable: no plan exists within the limits given.
+    :raises OutOfTime: the time for one plan ended before any was found.
+    """
+    appliance = bench.appliance
+    targets = tuple(Target(component, purpose) for component, purpose in names.targets(appliance, asked.reach))
+    off = names.known("component", asked.off, appliance.components)
+    tools = names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None
+    budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic)
+    try:
+        found = bench.planner.plan(Request(targets=targets, off=off, tools=tools), budget)
+    except Unreachable as error:
+        raise _unreachable(appliance, error) from error
+    except Undecided as error:
+        raise OutOfTime(str(error)) from error
+    safety = safety_of(bench, found, off, settings.safe_volts)
+    timeline = moments(appliance, found, safety, off)
+    turn = _turning_point(timeline)
+    steps = numbered(steps_of(appliance, timeline[:turn], safety))
+    refit = numbered(steps_of(appliance, timeline[turn:], safety))
+    return RemovalPlan(
+        model=model_ref(appliance),
+        reach=[
+            TargetNote(component=component_ref(appliance, each.component), purpose=each.purpose.value)
+            for each in targets
+        ],
+        minutes=round(found.minutes, 2),
+        optimal=found.optimal,
+        bound=round(found.bound, 2),
+        cautions=_opening_cautions(appliance, off),
+        make_safe=_make_safe(appliance, safety),
+        steps=steps,
+        refit=refit,
+        finish=[step.text for step in appliance.finish],
+        kit=_kit(appliance, targets, found, safety),
+        alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
+        revision=appliance.revision,
+    )
+
+
+def _turning_point(timeline: list[Moment]) -> int:
+    """The index of the first moment on the way back; a block with the supply on is closed before it."""
+    turn = next((index for index, moment in enumerate(timeline) if moment.act.phase is Phase.BACK), len(timeline))
+    restored = any(moment.energised and not moment.was_energised for moment in timeline[:turn])
+    if restored and timeline[turn - 1].energised:
+        isolated = (n for n, moment in enumerate(timeline[turn:], turn) if not moment.energised)
+        return next(isolated, turn - 1) + 1
+    return turn
+
+
+def _opening_cautions(appliance: Appliance, off: frozenset[str]) -> list[CautionNote]:
+    usual = [
+        CautionNote.model_validate(
+            {"id": slug, "signal_word": word, "hazard": hazard, "text": text, "protection": protection}
+        )
+        for slug, word, hazard, text, protection in _USUAL
+    ]
+    if off:
+        labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))
+        usual.append(
+            CautionNote(
+                id="already-off",
+                signal_word="WARNING",
+                hazard="electric shock",
+                text=f"Already off and not put back by this plan: {labels}. Points behind them may be live.",
+                protection="Do not restore the supply before guards and earth bonds are back in place.",
+            )
+        )
+    return usual + cautions_of(appliance, appliance.platform.id)
+
+
+def _make_safe(appliance: Appliance, safety: Safety) -> MakeSafe:
+    devices = appliance.circuit.devices
+    energies = _energy_of_devices(appliance)
+    return MakeSafe(
+        needed=safety.needed,
+        devices=[
+            MakeSafeDevice(
+                id=slug,
+                label=devices[slug].label,
+                energy=energies.get(slug, "mains"),
+                instruction=devices[slug].instruction,
+            )
+            for slug in safety.devices
+        ],
+        release=release_notes(appliance, releases_of(safety.found)),
+        prove_dead=prove_notes(safety.found.prove_dead),
+        upstream_only=bool(safety.found.upstream_only),
+        unknown=sorted(safety.found.unknown),
+    )
+
+
+def _energy_of_devices(appliance: Appliance) -> dict[str, str]:
+    """The energy kind that the states of the appliance say a device shuts off."""
+    return {
+        device: controls
+        for state in appliance.states.values()
+        for device in state.devices_open
+        if (controls := appliance.variables[state.variable].controls)
+    }
+
+
+def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety: Safety) -> Kit:
+    tools: dict[str, Concept] = {}
+    consumables: list[str] = []
+    for act in found.acts:
+        way = way_of(appliance, act) or appliance.preparations.get(act.way or "")
+        needed = way.all_tools if isinstance(way, Removal) else way.tools if way else ()
+        tools.update((tool.id, tool) for tool in needed)
+        if act.kind is ActKind.REMOVE and isinstance(way, Removal):
+            consumables += [*way.consumables, *renewals(appliance, way)]
+    if safety.needed:
+        tools.setdefault(_TESTER.id, _TESTER)
+    replaced = [
+        appliance.components[appliance.components[each.component].replaced_as or each.component]
+        for each in targets
+        if each.purpose is Purpose.REPLACE
+    ]
+    return Kit(
+        tools=[concept_ref(tools[slug]) for slug in sorted(tools)],
+        consumables=list(dict.fromkeys(consumables)),
+        parts=[KitPart(id=each.id, label=each.label, part_number=each.part_number) for each in dict.fromkeys(replaced)],
+    )
+
+
+def _alternative(appliance: Appliance, other: Plan, best: Plan) -> Alternative:
+    known = {(act.kind, act.way) for act in best.acts}
+    out = [act for act in other.acts if act.phase is Phase.OUT]
+    labels = [_act_label(appliance, act) for act in out if (act.kind, act.way) not in known]
+    return Alternative(
+        minutes=round(other.minutes, 2),
+        instead=list(dict.fromkeys(labels)),
+        steps=[_act_label(appliance, act) for act in out],
+    )
+
+
+def _act_label(appliance: Appliance, act: Act) -> str:
+    way = way_of(appliance, act) or appliance.preparations.get(act.way or "")
+    if way is not None:
+        return f"Undo: {way.label}" if act.kind is ActKind.UNDO else way.label
+    return target_ref(appliance, act.needed_for[0]).label if act.needed_for else act.kind.value
+
+
+def _unreachable(appliance: Appliance, error: Unreachable) -> TargetUnreachable:
+    target = target_ref(appliance, error.target).label if error.target else "The machine as it was found"
+    missing = {tool.id: tool.label for obstacle in error.obstacles for tool in obstacle.missing_tools}
+    sentences = [obstacle.sentence for obstacle in error.obstacles]
+    return TargetUnreachable(
+        target,
+        sentences,
+        sorted(missing),
+        mend=f"Bring {', '.join(sorted(missing.values()))}." if missing else "Reach it for another purpose.",
+    )

@@ -1,0 +1,235 @@
+"""Acts of a plan as numbered steps of the contract, with cautions before them and what they expose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from firstoff.answers.notes import (
+    cautions_of,
+    check_notes,
+    component_ref,
+    concept_ref,
+    connection_notes,
+    fastening_notes,
+    source_refs,
+)
+from firstoff.answers.timeline import Moment, Safety, unsafe, way_of
+from firstoff.appliance.model import AccessPath, Appliance, Preparation, Removal
+from firstoff.energy import PointCondition, PointState
+from firstoff.removal import Act, ActKind, Target
+from firstoff_contract.common import CautionNote, Ref
+from firstoff_contract.removal import Action, Exposure, Step
+
+_VERBS = {"inspect": "Inspect", "test": "Test", "replace": "Replace"}
+
+
+def numbered(steps: Iterable[Step], start: int = 1) -> list[Step]:
+    return [step.model_copy(update={"n": n}) for n, step in enumerate(steps, start)]
+
+
+def target_ref(appliance: Appliance, target: Target) -> Ref:
+    """A target as ``component:purpose`` with words."""
+    part = component_ref(appliance, target.component).label
+    return Ref(id=f"{target.component}:{target.purpose.value}", label=f"{_VERBS[target.purpose.value]}: {part}")
+
+
+def steps_of(appliance: Appliance, moments: list[Moment], safety: Safety) -> list[Step]:
+    """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4)."""
+    steps: list[Step] = []
+    for index, moment in enumerate(moments):
+        restores = moment.energised and not moment.was_energised
+        isolates = moment.was_energised and not moment.energised
+        serving = _live_reading(appliance, moments[index + 1 :]) if restores else None
+        if serving is not None:
+            steps.append(_attach_probes(appliance, serving))
+        steps.append(_step(appliance, moment, restores=restores, isolates=isolates and bool(steps)))
+        if isolates and safety.needed:
+            steps += _release_and_prove(appliance, safety)
+    return steps
+
+
+def _live_reading(appliance: Appliance, later: list[Moment]) -> Act | None:
+    """The first live reading before the supply goes off again."""
+    for moment in later:
+        if not moment.energised:
+            return None
+        way = way_of(appliance, moment.act)
+        if moment.act.kind is ActKind.SERVE and isinstance(way, AccessPath) and way.live:
+            return moment.act
+    return None
+
+
+def _attach_probes(appliance: Appliance, serving: Act) -> Step:
+    way = way_of(appliance, serving)
+    part = component_ref(appliance, serving.component or "")
+    return Step(
+        n=0,
+        action="attach_probes",
+        component=part,
+        label=f"Attach the probes for: {way.label if way else part.label}",
+        instruction=(
+            "With the supply still isolated and proved dead, attach the probes so that they hold by themselves, lead "
+            "them out clear of moving parts, and put guards and earth bonds back in place."
+        ),
+        needed_for=[target_ref(appliance, target) for target in serving.needed_for],
+        minutes=0.0,
+    )
+
+
+def _release_and_prove(appliance: Appliance, safety: Safety) -> list[Step]:
+    steps = []
+    seen: set[str] = set()
+    for each in safety.found.sets:
+        for release in each.release:
+            if release.id in seen:
+                continue
+            seen.add(release.id)
+            steps.append(
+                Step(
+                    n=0,
+                    action="release",
+                    component=component_ref(appliance, release.component),
+                    label=f"Release: {component_ref(appliance, release.component).label}",
+                    instruction=release.text,
+                    needed_for=[],
+                    minutes=0.0,
+                    cautions=cautions_of(appliance, release.id, release.component),
+                )
+            )
+    if safety.found.prove_dead:
+        steps.append(
+            Step(
+                n=0,
+                action="prove_dead",
+                component=None,
+                label="Prove dead",
+                instruction=(
+                    "Prove the tester on a known live source. Measure as listed under making safe: what is within reach "
+                    "now, and every other point as soon as it is within reach and before it is touched. Prove the tester "
+                    "again; if it fails, nothing is proved."
+                ),
+                needed_for=[],
+                minutes=0.0,
+            )
+        )
+    return steps
+
+
+def _step(appliance: Appliance, moment: Moment, *, restores: bool, isolates: bool) -> Step:
+    act = moment.act
+    way = way_of(appliance, act)
+    removal = way if isinstance(way, Removal) else None
+    preparation = appliance.preparations.get(act.way or "") if act.kind in (ActKind.PREPARE, ActKind.UNDO) else None
+    path = way if isinstance(way, AccessPath) else None
+    back = act.kind is ActKind.REFIT
+    deed = way or preparation
+    tools = removal.all_tools if removal else deed.tools if deed else ()
+    return Step(
+        n=0,
+        action=_action(act, path, restores=restores, isolates=isolates),
+        component=component_ref(appliance, act.component) if act.component else None,
+        label=_label(appliance, act, removal, preparation, path),
+        instruction=_instruction(act, removal, preparation, path),
+        needed_for=[target_ref(appliance, target) for target in act.needed_for],
+        fastenings=fastening_notes(removal.fastenings) if removal else [],
+        connections=connection_notes(removal.connections) if removal else [],
+        tools=[concept_ref(tool) for tool in tools],
+        persons=max((each.persons for each in (removal, preparation) if each), default=1),
+        minutes=round(act.minutes, 2),
+        cautions=_exposure_cautions(appliance, moment) + cautions_of(appliance, act.component, act.way),
+        exposes=[_exposure(appliance, state) for state in moment.bared],
+        renew=renewals(appliance, removal) if removal and back else [],
+        checks=check_notes(removal.checks) if removal and back else [],
+        sources=source_refs(deed.sources if deed else ()),
+    )
+
+
+def _action(act: Act, path: AccessPath | None, *, restores: bool, isolates: bool) -> Action:
+    if restores:
+        return "restore_supply"
+    if act.kind is ActKind.SERVE:
+        if path is not None and path.live:
+            return "read_hands_off"
+        return act.needed_for[0].purpose.value if act.needed_for else "inspect"
+    if act.kind is ActKind.PREPARE and isolates:
+        return "isolate_again"
+    actions: dict[ActKind, Action] = {
+        ActKind.PREPARE: "prepare",
+        ActKind.UNDO: "undo",
+        ActKind.REMOVE: "remove",
+        ActKind.REFIT: "refit",
+    }
+    return actions[act.kind]
+
+
+def _label(
+    appliance: Appliance, act: Act, removal: Removal | None, preparation: Preparation | None, path: AccessPath | None
+) -> str:
+    part = component_ref(appliance, act.component).label if act.component else ""
+    if act.kind is ActKind.REFIT:
+        return f"Refit: {part}"
+    if act.kind is ActKind.UNDO and preparation:
+        return f"Undo: {preparation.label}"
+    if preparation:
+        return preparation.label
+    if removal:
+        return removal.label
+    purpose = act.needed_for[0].purpose.value if act.needed_for else "inspect"
+    return path.label if path else f"{_VERBS[purpose]}: {part}"
+
+
+def _instruction(act: Act, removal: Removal | None, preparation: Preparation | None, path: AccessPath | None) -> str:
+    if act.kind is ActKind.REFIT:
+        return "Put it back in the reverse order of taking it off."
+    if preparation:
+        return preparation.undo_instruction if act.kind is ActKind.UNDO else preparation.instruction
+    if removal:
+        return removal.instruction
+    return path.instruction if path else "The part is off: do the work on it."
+
+
+def renewals(appliance: Appliance, removal: Removal) -> list[str]:
+    """Every single-use part that must be new when the component goes back."""
+    named = [f"{each.count} x {each.label or each.kind.label}" for each in removal.fastenings if each.single_use]
+    named += [f"{each.label}: {each.seal or each.kind.label}" for each in removal.connections if each.single_use]
+    if removal.single_use:
+        named.append(component_ref(appliance, removal.component).label)
+    return named
+
+
+def _exposure(appliance: Appliance, state: PointState) -> Exposure:
+    point = appliance.circuit.points[state.id]
+    return Exposure.model_validate(
+        {"id": state.id, "label": point.label, "state": state.state.value, "volts": state.volts}
+    )
+
+
+def _exposure_cautions(appliance: Appliance, moment: Moment) -> list[CautionNote]:
+    """What the recomputed liveness has to say before the step."""
+    bad = unsafe(moment.bared)
+    if not bad:
+        return []
+    labels = ", ".join(appliance.circuit.points[state.id].label for state in bad[:5])
+    more = f" and {len(bad) - 5} more" if len(bad) > 5 else ""
+    if any(state.state is PointCondition.LIVE for state in bad):
+        volts = max((state.volts or 0.0 for state in bad), default=0.0)
+        text = f"This step leaves points within reach that are live: {labels}{more}."
+        if volts:
+            text += f" Up to {volts:g} V."
+        return [
+            _note(
+                "live-points-bared",
+                "DANGER",
+                "electric shock",
+                text,
+                "Keep hands off; touch nothing until isolated and proved dead.",
+            )
+        ]
+    text = f"This step bares points that are not known to be isolated: {labels}{more}."
+    return [_note("points-not-isolated", "WARNING", "electric shock", text, "Treat them as live until proved dead.")]
+
+
+def _note(slug: str, word: str, hazard: str, text: str, protection: str) -> CautionNote:
+    return CautionNote.model_validate(
+        {"id": slug, "signal_word": word, "hazard": hazard, "text": text, "protection": protection}
+    )

@@ -1,0 +1,57 @@
+"""The application: the one place where store, library, answers and routes are put together."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import asdict
+from typing import Any
+
+from fastapi import FastAPI
+
+from firstoff import __version__
+from firstoff.answers.desk import Desk
+from firstoff.api import operation, problems, routes
+from firstoff.api.examples import with_examples
+from firstoff.api.limits import RequestLimits
+from firstoff.api.representation import Representations
+from firstoff.library.opening import Opened
+from firstoff.settings import Settings
+
+_DESCRIPTION = """What comes off first, what is still live, and what is probably wrong: computed from a knowledge graph.
+
+Local codes and licensed practice come first. Unknown is never safe.
+"""
+
+
+def create_app(opened: Opened, settings: Settings) -> FastAPI:
+    """A service over content already opened."""
+    app = FastAPI(
+        title="firstoff",
+        version=__version__,
+        description=_DESCRIPTION,
+        docs_url=None,
+        redoc_url=None,
+    )
+    app.state.desk = Desk(opened, settings)
+    app.include_router(routes.router)
+    app.include_router(operation.router)
+    problems.install(app)
+    seed = _seed(opened, settings)
+    app.add_middleware(Representations, seed=lambda: seed, kept=settings.cached_answers)
+    app.add_middleware(RequestLimits, body_bytes=settings.body_bytes)
+    plain = app.openapi
+
+    def documented() -> dict[str, Any]:
+        if app.openapi_schema is None:
+            app.openapi_schema = with_examples(plain())
+        return app.openapi_schema
+
+    app.openapi = documented  # type: ignore[method-assign]
+    return app
+
+
+def _seed(opened: Opened, settings: Settings) -> str:
+    """What every answer depends on besides its address and representation."""
+    said = json.dumps(asdict(settings), default=str, sort_keys=True)
+    return hashlib.sha256(f"{opened.library.revision}\n{__version__}\n{said}".encode()).hexdigest()

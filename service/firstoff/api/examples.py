@@ -1,0 +1,73 @@
+"""Examples in the OpenAPI document: real answers on the demo data, kept as files and checked against the service.
+
+``python -m firstoff.api.examples`` asks the service again and rewrites them and ``shared/openapi.json`` in a checkout.
+"""
+
+from __future__ import annotations
+
+import json
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+#: For each path of the OpenAPI document, an address that shows it at work on the demo data.
+ADDRESSES: dict[str, str] = {
+    "/v1/search": "/v1/search?q=drum+wont+turn&limit=2&model=tgd27-460-s",
+    "/v1/models": "/v1/models?number=tgd27+46o+s",
+    "/v1/models/{model}": "/v1/models/tgd27-460-s",
+    "/v1/models/{model}/components": "/v1/models/tgd27-460-s/components?limit=3",
+    "/v1/models/{model}/components/{component}": "/v1/models/tgd27-460-s/components/drum-belt",
+    "/v1/models/{model}/removal-plan": "/v1/models/tgd27-460-s/removal-plan?reach=drum-belt",
+    "/v1/models/{model}/live-points": "/v1/models/tgd27-460-s/live-points?opened=power-control",
+    "/v1/models/{model}/isolation": "/v1/models/tgd27-460-s/isolation?touch=drive-motor",
+    "/healthz": "/healthz",
+    "/readyz": "/readyz",
+}
+
+
+def file_name(path: str) -> str:
+    """The name of the file that holds the example for ``path``."""
+    return path.strip("/").replace("/", "_").replace("{", "").replace("}", "") + ".json"
+
+
+def with_examples(document: dict[str, Any]) -> dict[str, Any]:
+    """The OpenAPI document with the kept example beside each good answer."""
+    folder = resources.files("firstoff_contract").joinpath("examples")
+    for path, methods in document["paths"].items():
+        kept = folder.joinpath(file_name(path))
+        if path not in ADDRESSES or not kept.is_file():
+            continue
+        example = json.loads(kept.read_text(encoding="utf-8"))
+        for method in methods.values():
+            content = method["responses"].get("200", {}).get("content", {})
+            if "application/json" in content:
+                content["application/json"]["example"] = example
+    return document
+
+
+def rewrite(shared: Path) -> None:
+    """Write every example, then the OpenAPI document with them, below ``shared``."""
+    from fastapi.testclient import TestClient
+
+    from firstoff.api.application import create_app
+    from firstoff.library.opening import open_content
+    from firstoff.settings import Settings
+
+    settings = Settings()
+    app = create_app(open_content(settings.data), settings)
+    folder = shared / "firstoff_contract" / "examples"
+    folder.mkdir(parents=True, exist_ok=True)
+    with TestClient(app) as client:
+        for path, address in ADDRESSES.items():
+            response = client.get(address)
+            response.raise_for_status()
+            _write(folder / file_name(path), response.json())
+        _write(shared / "openapi.json", client.get("/openapi.json").json())
+
+
+def _write(file: Path, content: Any) -> None:
+    file.write_text(json.dumps(content, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    rewrite(Path(__file__).resolve().parents[3] / "shared")

@@ -1,0 +1,77 @@
+"""Requests that are too large, refused before anything reads them whole."""
+
+from __future__ import annotations
+
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from firstoff.api.problems import problem_response
+
+
+class RequestLimits:
+    """ASGI middleware that answers 413 for a body over ``body_bytes`` and 414 for an address over ``address_bytes``."""
+
+    def __init__(self, app: ASGIApp, *, body_bytes: int, address_bytes: int = 16_384) -> None:
+        self._app = app
+        self._body_bytes = body_bytes
+        self._address_bytes = address_bytes
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        if len(scope.get("raw_path") or b"") + len(scope["query_string"]) > self._address_bytes:
+            response = problem_response(
+                414,
+                "address-too-long",
+                "Address too long",
+                f"The address is longer than {self._address_bytes} bytes.",
+                "Send the request as POST.",
+                instance=scope["path"][:200],
+            )
+            await response(scope, receive, send)
+            return
+        declared = dict(scope["headers"]).get(b"content-length", b"0")
+        if not declared.isdigit() or int(declared) > self._body_bytes:
+            await self._refuse(scope, receive, send)
+            return
+        if scope["method"] in ("GET", "HEAD"):
+            await self._app(scope, receive, send)
+            return
+        body = await self._read(receive)
+        if body is None:
+            await self._refuse(scope, receive, send)
+            return
+        given = False
+
+        async def replay() -> Message:
+            nonlocal given
+            if given:
+                return await receive()
+            given = True
+            return {"type": "http.request", "body": body, "more_body": False}
+
+        await self._app(scope, replay, send)
+
+    async def _read(self, receive: Receive) -> bytes | None:
+        """The whole body, None where it is larger than allowed or the client went away."""
+        body = bytes()
+        while True:
+            message = await receive()
+            if message["type"] == "http.disconnect":
+                return None
+            body += bytes(message.get("body", b""))
+            if len(body) > self._body_bytes:
+                return None
+            if not message.get("more_body", False):
+                return body
+
+    async def _refuse(self, scope: Scope, receive: Receive, send: Send) -> None:
+        response = problem_response(
+            413,
+            "body-too-large",
+            "Body too large",
+            f"The body is larger than {self._body_bytes} bytes.",
+            "Send a smaller body.",
+            instance=scope["path"],
+        )
+        await response(scope, receive, send)

@@ -1,0 +1,53 @@
+"""Operation: health, readiness, the context of JSON-LD answers and the start page."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, JSONResponse, Response
+
+from firstoff import __version__
+from firstoff.api.representation import CONTEXT_ADDRESS, JSON_LD
+from firstoff.api.start_page import start_page
+from firstoff.content import context_file
+from firstoff_contract.operation import Health, Readiness, Refused
+
+router = APIRouter()
+
+
+@router.get("/healthz", tags=["operation"], summary="Is the process alive")
+def health() -> Health:
+    """Answers as long as the process runs."""
+    return Health(status="ok", version=__version__)
+
+
+@router.get("/readyz", tags=["operation"], summary="Is the content loaded, and was any of it refused")
+def readiness(request: Request, response: Response) -> Readiness:
+    """``degraded`` names every file that is not served and why; 503 where nothing is served at all."""
+    opened = request.app.state.desk.opened
+    if not opened.library.models:
+        response.status_code = 503
+    return Readiness(
+        status="degraded" if opened.refused else "ready",
+        revision=opened.library.revision,
+        platforms=opened.library.platform_count,
+        models=len(opened.library.models),
+        refused=[Refused(file=each.file, line=each.line, reason=each.reason) for each in opened.refused],
+    )
+
+
+@router.get(CONTEXT_ADDRESS, tags=["operation"], summary="The context of the JSON-LD answers")
+def context() -> Response:
+    """Maps the fields of the answers to terms of the ontology."""
+    return Response(context_file().read_bytes(), media_type=JSON_LD)
+
+
+@router.get("/", include_in_schema=False)
+def start(request: Request) -> HTMLResponse:
+    """Links that work, for a person with a browser."""
+    return HTMLResponse(start_page(request.app.state.desk.opened.library))
+
+
+@router.get("/favicon.ico", include_in_schema=False)
+def no_icon() -> Response:
+    """Browsers ask; there is none."""
+    return JSONResponse(None, status_code=204)

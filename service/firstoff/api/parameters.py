@@ -1,0 +1,49 @@
+"""Query parameters that several addresses share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Annotated
+
+from fastapi import Depends, Query, Request
+
+from firstoff.errors import BadRequest
+from firstoff.search import near
+
+_MOST_NAMES = 1000
+
+Serial = Annotated[str | None, Query(max_length=64, description="Serial number on the rating plate.")]
+Offset = Annotated[int, Query(ge=0, le=1_000_000, description="How many to pass over.")]
+Limit = Annotated[int, Query(ge=1, le=200, description="How many to give at the most.")]
+Names = Annotated[list[str], Query(max_length=_MOST_NAMES)]
+
+
+def split(values: Iterable[str]) -> list[str]:
+    """Values that repeat, or that are joined by commas, as one list without blanks.
+
+    :raises BadRequest: there are more than a thousand.
+    """
+    found = [part.strip() for value in values for part in value.split(",") if part.strip()]
+    if len(found) > _MOST_NAMES:
+        raise BadRequest(f"{len(found)} names are too many.", mend=f"Give at most {_MOST_NAMES}.")
+    return found
+
+
+async def only_known(request: Request) -> None:
+    """Refuse a query parameter the address does not have: a misspelt ``off=`` must not pass for nothing off.
+
+    :raises BadRequest: naming the nearest parameter.
+    """
+    route = request.scope["route"]
+    allowed = {parameter.alias for parameter in route.dependant.query_params}
+    for name in request.query_params:
+        if name not in allowed:
+            nearest = near(name, sorted(allowed), limit=1)
+            hint = f" Do you mean {nearest[0]}=?" if nearest else ""
+            raise BadRequest(
+                f"This address has no parameter {name!r}.{hint}",
+                mend=f"Its parameters are {', '.join(sorted(allowed)) or 'none'}.",
+            )
+
+
+Known = Depends(only_known)

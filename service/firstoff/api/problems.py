@@ -1,0 +1,127 @@
+"""Errors as problem documents (RFC 9457): one table, one builder."""
+
+from __future__ import annotations
+
+import logging
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+from starlette.exceptions import HTTPException
+
+from firstoff import errors
+from firstoff_contract.problem import Problem
+
+MEDIA_TYPE = "application/problem+json"
+TYPE_BASE = "https://firstoff.example/problems/"
+
+_log = logging.getLogger("firstoff.api")
+
+#: Status, name and title for each class of the tree; a subclass without a row has its base's.
+KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
+    errors.NotFound: (404, "not-found", "Not found"),
+    errors.AmbiguousModel: (409, "ambiguous-model", "More than one model fits"),
+    errors.SerialNeeded: (409, "serial-needed", "A serial number is needed"),
+    errors.TargetUnreachable: (422, "target-unreachable", "The target cannot be reached"),
+    errors.OutOfTime: (503, "out-of-time", "The plan took too long"),
+    errors.NotAcceptable: (406, "not-acceptable", "Not acceptable"),
+    errors.ContentBroken: (503, "content-broken", "The content of this platform cannot be used"),
+    errors.StoreError: (503, "store-failed", "The store did not answer"),
+    errors.FirstoffError: (422, "bad-request", "The request cannot be answered"),
+}
+
+#: Attributes of an error that become members of its problem document.
+_MEMBERS = ("nearest", "ranges", "models", "target", "obstacles", "missing_tools")
+
+_HTTP = {
+    404: ("no-such-address", "No such address", "Start at / or read /openapi.json."),
+    405: ("method-not-allowed", "Method not allowed", "Use one of the methods in the Allow header."),
+    413: ("body-too-large", "Body too large", "Send a smaller body."),
+}
+
+
+def problem_response(
+    status: int, kind: str, title: str, detail: str, mend: str, *, instance: str, **members: Any
+) -> JSONResponse:
+    """The one builder of error bodies; empty ``members`` are left out."""
+    body = Problem(type=TYPE_BASE + kind, title=title, status=status, detail=detail, mend=mend, instance=instance)
+    content = body.model_dump(exclude_none=True) | {name: value for name, value in members.items() if value}
+    return JSONResponse(content, status_code=status, media_type=MEDIA_TYPE)
+
+
+def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse:
+    """The problem document of an error of the tree."""
+    status, kind, title = next(KINDS[base] for base in type(error).__mro__ if base in KINDS)
+    members = {name: getattr(error, name, None) for name in _MEMBERS}
+    listed = {name: list(value) if isinstance(value, tuple) else value for name, value in members.items()}
+    return problem_response(status, kind, title, error.detail, error.mend, instance=instance, **listed)
+
+
+def _validation_problem(request: Request, error: RequestValidationError) -> JSONResponse:
+    fields = [
+        {"where": ".".join(str(part) for part in each["loc"]), "wrong": each["msg"]} for each in error.errors()[:20]
+    ]
+    said = "; ".join(f"{field['where']}: {field['wrong']}" for field in fields)
+    return problem_response(
+        422,
+        "invalid-request",
+        "The request is not of the expected form",
+        said or "The request is not of the expected form.",
+        "Correct the fields named; /openapi.json describes every address.",
+        instance=request.url.path,
+        fields=fields,
+    )
+
+
+def _http_problem(request: Request, error: HTTPException) -> JSONResponse:
+    kind, title, mend = _HTTP.get(error.status_code, ("http-error", "The request failed", "Correct the request."))
+    response = problem_response(
+        error.status_code,
+        kind,
+        title,
+        f"{request.method} {request.url.path}: {title}.",
+        mend,
+        instance=request.url.path,
+    )
+    response.headers.update(error.headers or {})
+    return response
+
+
+def _unexpected(request: Request, error: Exception) -> JSONResponse:
+    _log.error("unexpected error on %s %s", request.method, request.url.path, exc_info=error)
+    return problem_response(
+        500,
+        "unexpected",
+        "Something went wrong in the service",
+        "The service met an error it did not expect.",
+        "Try again; if it goes on, report the address and the time.",
+        instance=request.url.path,
+    )
+
+
+def install(app: FastAPI) -> None:
+    """Make every error of ``app`` a problem document."""
+
+    async def on_firstoff(request: Request, error: Exception) -> JSONResponse:
+        if not isinstance(error, errors.FirstoffError):
+            return _unexpected(request, error)
+        if isinstance(error, (errors.StoreError, errors.ContentBroken)):
+            _log.error("%s on %s", type(error).__name__, request.url.path, exc_info=error)
+        return firstoff_problem(request.url.path, error)
+
+    async def on_validation(request: Request, error: Exception) -> JSONResponse:
+        if not isinstance(error, RequestValidationError):
+            return _unexpected(request, error)
+        return _validation_problem(request, error)
+
+    async def on_http(request: Request, error: Exception) -> JSONResponse:
+        return _http_problem(request, error) if isinstance(error, HTTPException) else _unexpected(request, error)
+
+    async def on_any(request: Request, error: Exception) -> JSONResponse:
+        return _unexpected(request, error)
+
+    app.add_exception_handler(errors.FirstoffError, on_firstoff)
+    app.add_exception_handler(RequestValidationError, on_validation)
+    app.add_exception_handler(HTTPException, on_http)
+    app.add_exception_handler(Exception, on_any)

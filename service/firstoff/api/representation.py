@@ -1,0 +1,155 @@
+"""Representations: JSON or JSON-LD, entity tags, and a cache of answers already given.
+
+An answer to a GET under ``/v1`` depends on the address, the graph revision, the package version, the settings and the
+media type alone. Their digest is its ETag (RFC 9110, 8.8.3); with it a repeated request is answered without
+computing.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from starlette.datastructures import Headers
+from starlette.responses import Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from firstoff.api.problems import firstoff_problem
+from firstoff.errors import NotAcceptable
+
+JSON = "application/json"
+JSON_LD = "application/ld+json"
+CONTEXT_ADDRESS = "/v1/context.jsonld"
+
+
+def chosen(accept: str) -> str:
+    """The media type to answer with, of those the Accept header allows (RFC 9110, 12.5.1).
+
+    :raises NotAcceptable: neither JSON nor JSON-LD is allowed.
+    """
+    weights: dict[str, float] = {}
+    for part in (accept or "*/*").split(","):
+        name, *parameters = (piece.strip().lower() for piece in part.split(";"))
+        quality = next((piece[2:] for piece in parameters if piece.startswith("q=")), "1")
+        try:
+            weights[name] = float(quality)
+        except ValueError:
+            weights[name] = 0.0
+
+    def weight(media_type: str) -> float:
+        for name in (media_type, "application/*", "*/*"):
+            if name in weights:
+                return weights[name]
+        return 0.0
+
+    best = max((JSON, JSON_LD), key=weight)
+    if weight(best) <= 0:
+        raise NotAcceptable(f"None of {accept!r} is offered here.")
+    return best
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    body: bytes
+    headers: dict[str, str]
+
+
+class Representations:
+    """ASGI middleware over the answers; ``seed`` gives what every ETag depends on besides the address."""
+
+    def __init__(self, app: ASGIApp, *, seed: Callable[[], str], kept: int) -> None:
+        self._app = app
+        self._seed = seed
+        self._most = kept
+        self._answers: OrderedDict[str, _Kept] = OrderedDict()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http" or not scope["path"].startswith("/v1/") or scope["path"] == CONTEXT_ADDRESS:
+            await self._app(scope, receive, send)
+            return
+        headers = Headers(scope=scope)
+        try:
+            media_type = chosen(headers.get("accept", ""))
+        except NotAcceptable as error:
+            await firstoff_problem(scope["path"], error)(scope, receive, send)
+            return
+        if scope["method"] not in ("GET", "HEAD"):
+            await self._translated(scope, receive, send, media_type)
+            return
+        address = scope["path"] + "?" + scope["query_string"].decode("latin-1")
+        tag = hashlib.sha256("\n".join((self._seed(), media_type, address)).encode()).hexdigest()[:24]
+        etag = f'"{tag}"'
+        kept = self._answers.get(tag)
+        if kept is None:
+            kept = await self._computed(scope, receive, send, media_type, etag)
+            if kept is None:
+                return
+            self._keep(tag, kept)
+        else:
+            self._answers.move_to_end(tag)
+        await _sent(kept, headers, etag)(scope, receive, send)
+
+    def _keep(self, tag: str, kept: _Kept) -> None:
+        self._answers[tag] = kept
+        while len(self._answers) > self._most:
+            self._answers.popitem(last=False)
+
+    async def _computed(self, scope: Scope, receive: Receive, send: Send, media_type: str, etag: str) -> _Kept | None:
+        """Ask the application. A good answer is returned to be kept; any other is sent on as it is."""
+        status, headers, body = await _captured(self._app, {**scope, "method": "GET"}, receive)
+        if status != 200 or not headers.get("content-type", "").startswith(JSON):
+            await Response(body, status, dict(headers.items()))(scope, receive, send)
+            return None
+        said = _as(media_type, body, scope["path"])
+        return _Kept(said, {**_common(media_type), "etag": etag})
+
+    async def _translated(self, scope: Scope, receive: Receive, send: Send, media_type: str) -> None:
+        status, headers, body = await _captured(self._app, scope, receive)
+        plain = dict(headers.items())
+        if status == 200 and plain.get("content-type", "").startswith(JSON):
+            body = _as(media_type, body, scope["path"])
+            plain = _common(media_type)
+        plain.pop("content-length", None)
+        await Response(body, status, plain)(scope, receive, send)
+
+
+def _common(media_type: str) -> dict[str, str]:
+    return {
+        "content-type": media_type,
+        "content-language": "en",
+        "vary": "Accept, Accept-Language",
+        "cache-control": "no-cache",
+    }
+
+
+def _as(media_type: str, body: bytes, path: str) -> bytes:
+    """``body`` in the media type asked for: JSON-LD is the same object with its context and its address."""
+    if media_type == JSON:
+        return body
+    head = json.dumps({"@context": CONTEXT_ADDRESS, "@id": path})[:-1]
+    return head.encode() + b"," + body[1:] if body != b"{}" else head.encode() + b"}"
+
+
+def _sent(kept: _Kept, headers: Headers, etag: str) -> Response:
+    asked = {tag.strip().removeprefix("W/") for tag in headers.get("if-none-match", "").split(",")}
+    if etag in asked or "*" in asked:
+        return Response(status_code=304, headers={k: v for k, v in kept.headers.items() if k != "content-type"})
+    return Response(kept.body, headers=kept.headers)
+
+
+async def _captured(app: ASGIApp, scope: Scope, receive: Receive) -> tuple[int, Headers, bytes]:
+    """Status, headers and body of what ``app`` answers."""
+    status, headers, parts = 500, Headers(), []
+
+    async def catching(message: Message) -> None:
+        nonlocal status, headers
+        if message["type"] == "http.response.start":
+            status, headers = message["status"], Headers(raw=message["headers"])
+        elif message["type"] == "http.response.body":
+            parts.append(message.get("body", b""))
+
+    await app(scope, receive, catching)
+    return status, headers, b"".join(parts)

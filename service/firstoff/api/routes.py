@@ -1,0 +1,136 @@
+"""The addresses of version 1: each asks the answers for a contract model."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from fastapi import APIRouter, Query, Request
+
+from firstoff.answers.desk import Desk
+from firstoff.api.parameters import Known, Limit, Names, Offset, Serial, split
+from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
+from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.problem import Problem
+from firstoff_contract.removal import PlanRequest, RemovalPlan
+from firstoff_contract.search import SearchAnswer
+
+_PROBLEMS = {
+    code: {"model": Problem, "description": text, "content": {"application/problem+json": {}}}
+    for code, text in {
+        404: "A name is unknown; the nearest are given.",
+        406: "The representation asked for is not offered.",
+        409: "The number or the serial number leaves more than one machine possible.",
+        413: "The body is too large.",
+        414: "The address is too long.",
+        422: "The request cannot be answered as it stands.",
+        503: "The store or the content failed.",
+    }.items()
+}
+
+router = APIRouter(prefix="/v1", dependencies=[Known], responses=dict(_PROBLEMS))  # type: ignore[arg-type]
+
+
+def _desk(request: Request) -> Desk:
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+@router.get("/search", tags=["search"], summary="Search symptoms, components, codes and models")
+def search(
+    request: Request,
+    q: Annotated[str, Query(max_length=10_000, description="What to look for; typing errors are forgiven.")] = "",
+    model: Annotated[str | None, Query(max_length=100, description="The model in hand.")] = None,
+    kind: Annotated[
+        Literal["symptom", "component", "code", "model"] | None, Query(description="One kind only.")
+    ] = None,
+    lang: Annotated[str | None, Query(max_length=10, description="Language of the query, such as en.")] = None,
+    limit: Annotated[int, Query(ge=1, le=50, description="How many hits at the most.")] = 10,
+) -> SearchAnswer:
+    """Best first, with the name that matched. A symptom lists its faults by relative frequency and the checks that tell
+    them apart."""
+    return _desk(request).search(q, model=model, kind=kind, lang=lang, limit=limit)
+
+
+@router.get("/models", tags=["models"], summary="List models, or resolve a number")
+def models(
+    request: Request,
+    number: Annotated[str | None, Query(max_length=100, description="Number as it stands on a rating plate.")] = None,
+    offset: Offset = 0,
+    limit: Limit = 50,
+) -> ModelList:
+    """Spaces, slashes, hyphens and case do not matter, and the letter O is read as zero.
+
+    A near miss is answered with the nearest.
+    """
+    return _desk(request).models(number, offset, limit)
+
+
+@router.get("/models/{model}", tags=["models"], summary="What is known of a model")
+def model(request: Request, model: str, serial: Serial = None) -> ModelDetail:
+    """Its platform, how it differs from it, bulletins and cautions. ``model`` is a slug or a number."""
+    return _desk(request).model(model, serial)
+
+
+@router.get("/models/{model}/components", tags=["models"], summary="The components of a model")
+def components(
+    request: Request, model: str, serial: Serial = None, offset: Offset = 0, limit: Limit = 100
+) -> ComponentList:
+    """In order of their labels."""
+    return _desk(request).components(model, serial, offset, limit)
+
+
+@router.get("/models/{model}/components/{component}", tags=["models"], summary="A component with its ways in")
+def component(request: Request, model: str, component: str, serial: Serial = None) -> ComponentDetail:
+    """Removals, access paths, points, faults and cautions."""
+    return _desk(request).component(model, component, serial)
+
+
+@router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")
+def removal_plan(
+    request: Request,
+    model: str,
+    reach: Annotated[
+        list[str],
+        Query(max_length=50, description="Target as component or component:purpose (inspect, test, replace). Repeats."),
+    ] = [],
+    off: Annotated[Names, Query(description="Component that is off already. Repeats.")] = [],
+    tools: Annotated[Names, Query(description="Tool at hand. Repeats. Leave out where all are.")] = [],
+    minimise: Annotated[Literal["minutes"], Query(description="What the plan makes smallest.")] = "minutes",
+    serial: Serial = None,
+) -> RemovalPlan:
+    """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
+    asked = PlanRequest.model_construct(
+        reach=split(reach), off=split(off), tools=split(tools) or None, serial=serial, minimise=minimise
+    )
+    return _desk(request).removal_plan(model, asked)
+
+
+@router.post("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first, asked in a body")
+def removal_plan_by_body(request: Request, model: str, asked: PlanRequest) -> RemovalPlan:
+    """As by GET, for requests too long for an address."""
+    return _desk(request).removal_plan(model, asked)
+
+
+@router.get("/models/{model}/live-points", tags=["energy"], summary="What is still live")
+def live_points(
+    request: Request,
+    model: str,
+    opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
+    off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
+    released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
+    serial: Serial = None,
+) -> LivePoints:
+    """The state of every point, the path that feeds it and what would clear it. Unknown is never safe."""
+    return _desk(request).live_points(model, serial, opened=split(opened), off=split(off), released=split(released))
+
+
+@router.get("/models/{model}/isolation", tags=["energy"], summary="How to make points safe to touch")
+def isolation(
+    request: Request,
+    model: str,
+    touch: Annotated[Names, Query(description="Point or component to be touched. Repeats.")] = [],
+    serial: Serial = None,
+) -> IsolationAnswer:
+    """Every smallest isolation set by energy, in an order that can be carried out, what to release, and where to prove
+    dead."""
+    return _desk(request).isolation(model, serial, touch=split(touch))

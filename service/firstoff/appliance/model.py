@@ -1,0 +1,431 @@
+"""What is known of one model of appliance, as frozen dataclasses.
+
+Identifiers are slugs: the last part of a resource's IRI, unique within a platform. Concepts of a vocabulary come
+as ``Concept`` (slug and label). Times are minutes, masses kilograms, voltages volts, resistances ohms, capacitances
+farads; tolerances are fractions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Purpose(StrEnum):
+    """Why a component is reached."""
+
+    INSPECT = "inspect"
+    TEST = "test"
+    REPLACE = "replace"
+
+
+class LinkKind(StrEnum):
+    """What joins two points."""
+
+    CONDUCTOR = "conductor"
+    LOAD = "load"
+    WINDING = "winding"
+    CONTACT = "contact"
+    FUSE = "fuse"
+    SEMICONDUCTOR = "semiconductor"
+    CONVERTER = "converter"
+    CAPACITOR = "capacitor"
+    EARTH_BOND = "earth-bond"
+    PIPE = "pipe"
+
+
+@dataclass(frozen=True, slots=True)
+class Concept:
+    """A term of a vocabulary, or any resource shown by its label alone."""
+
+    id: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The document behind a statement and where in it."""
+
+    id: str
+    title: str
+    locator: str | None = None
+
+
+# --- parts and ways in -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Component:
+    id: str
+    label: str
+    kind: Concept
+    zone: Concept
+    part_number: str | None = None
+    supersedes: tuple[str, ...] = ()
+    sits_inside: str | None = None
+    replaced_as: str | None = None
+    kilograms: float | None = None
+    sources: tuple[Source, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Fastening:
+    kind: Concept
+    count: int = 1
+    drive: Concept | None = None
+    size: str | None = None
+    torque: float | None = None
+    single_use: bool = False
+    tools: tuple[Concept, ...] = ()
+    label: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Connection:
+    kind: Concept
+    label: str
+    lock: str | None = None
+    seal: str | None = None
+    single_use: bool = False
+    opens: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class ReassemblyCheck:
+    text: str
+    before_cover: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Removal:
+    """A way to take ``component`` off. ``opens`` holds its connections' links too."""
+
+    id: str
+    component: str
+    label: str
+    minutes_out: float
+    minutes_back: float
+    needs_off: frozenset[str] = frozenset()
+    needs_states: frozenset[str] = frozenset()
+    fastenings: tuple[Fastening, ...] = ()
+    connections: tuple[Connection, ...] = ()
+    tools: tuple[Concept, ...] = ()
+    consumables: tuple[str, ...] = ()
+    opens: frozenset[str] = frozenset()
+    bares: frozenset[str] = frozenset()
+    checks: tuple[ReassemblyCheck, ...] = ()
+    instruction: str = ""
+    persons: int = 1
+    single_use: bool = False
+    sources: tuple[Source, ...] = ()
+
+    @property
+    def all_tools(self) -> tuple[Concept, ...]:
+        """The removal's own tools and those of its fastenings, each once, in that order."""
+        seen = {tool.id: tool for tool in self.tools}
+        for fastening in self.fastenings:
+            for tool in fastening.tools:
+                seen.setdefault(tool.id, tool)
+        return tuple(seen.values())
+
+
+@dataclass(frozen=True, slots=True)
+class AccessPath:
+    """A way to reach ``component`` for ``purpose``; ``live`` where it only makes sense with the supply on."""
+
+    id: str
+    component: str
+    label: str
+    purpose: Purpose
+    audience: Concept
+    minutes: float = 0.0
+    needs_off: frozenset[str] = frozenset()
+    needs_fitted: frozenset[str] = frozenset()
+    needs_states: frozenset[str] = frozenset()
+    tools: tuple[Concept, ...] = ()
+    bares: frozenset[str] = frozenset()
+    live: bool = False
+    instruction: str = ""
+    sources: tuple[Source, ...] = ()
+
+
+# --- states ----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    id: str
+    variable: str
+    label: str
+    initial: bool = False
+    devices_open: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class StateVariable:
+    """``controls`` names the energy kind whose supply the variable stands for, if it does."""
+
+    id: str
+    label: str
+    states: tuple[str, ...]
+    controls: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Preparation:
+    """Gives ``gives`` from ``from_state``; undoing it goes back, under the same needs."""
+
+    id: str
+    label: str
+    gives: str
+    from_state: str
+    minutes: float
+    undo_minutes: float
+    needs_off: frozenset[str] = frozenset()
+    needs_fitted: frozenset[str] = frozenset()
+    needs_states: frozenset[str] = frozenset()
+    tools: tuple[Concept, ...] = ()
+    instruction: str = ""
+    undo_instruction: str = ""
+    persons: int = 1
+    sources: tuple[Source, ...] = ()
+
+
+# --- energy ----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """``volts`` and ``current`` are declared only where they differ from the source that feeds the point."""
+
+    id: str
+    label: str
+    component: str
+    terminal: str | None = None
+    volts: float | None = None
+    current: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Joins ``start`` and ``end``; vanishes when ``component`` is off. ``device`` is set on contacts only."""
+
+    id: str
+    label: str
+    kind: LinkKind
+    start: str
+    end: str
+    component: str
+    device: str | None = None
+    changeover: bool = False
+    ohms: float | None = None
+    ohm_tolerance: float = 0.0
+    rated_volts: float | None = None
+    rated_watts: float | None = None
+    farads: float | None = None
+    farad_tolerance: float = 0.0
+    volts: float | None = None
+    current: str | None = None
+    bleeds: str | None = None
+    release: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """Opens all its contacts together. Only an ``isolating`` device ever counts as isolation."""
+
+    id: str
+    label: str
+    kind: Concept
+    component: str
+    isolating: bool
+    minutes: float = 0.0
+    needs_off: frozenset[str] = frozenset()
+    needs_states: frozenset[str] = frozenset()
+    instruction: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class EnergySource:
+    """Mains, secondary, water or gas that feeds points; or energy held by a component.
+
+    ``volts`` is nominal r.m.s. to earth. ``derived_from`` makes it a separated secondary, alive while any of those
+    primary points may be.
+    """
+
+    id: str
+    label: str
+    kind: Concept
+    lines: tuple[str, ...] = ()
+    neutral: str | None = None
+    protective_earth: str | None = None
+    feeds: tuple[str, ...] = ()
+    volts: float | None = None
+    current: str | None = None
+    hertz: float | None = None
+    upper_tolerance: float = 0.0
+    polarised: bool = False
+    fixed: bool = False
+    earthed_neutral: bool = False
+    derived_from: tuple[str, ...] = ()
+    held_by: str | None = None
+    release: str | None = None
+    minutes: float | None = None
+    competence: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """All that conducts, of every kind of energy: points and links, the devices and the sources."""
+
+    points: Mapping[str, Point] = field(default_factory=dict)
+    links: Mapping[str, Link] = field(default_factory=dict)
+    devices: Mapping[str, Device] = field(default_factory=dict)
+    sources: Mapping[str, EnergySource] = field(default_factory=dict)
+
+
+# --- cautions and faults ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """``signal_word`` is DANGER, WARNING, CAUTION or NOTICE; ``applies_to`` holds slugs of any resource."""
+
+    id: str
+    signal_word: str
+    hazard: Concept
+    text: str
+    protection: str
+    applies_to: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    symptom: str
+    likelihood: float
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    id: str
+    label: str
+    kind: Concept
+    component: str | None
+    minutes: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    id: str
+    label: str
+    origin: Concept
+    failure_mode: Concept
+    relative_frequency: float
+    component: str | None = None
+    effects: tuple[Effect, ...] = ()
+    brings_on: frozenset[str] = frozenset()
+    remedies: tuple[Remedy, ...] = ()
+    sources: tuple[Source, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """``at_least`` and ``at_most`` bound a reading in the unit of the check's quantity."""
+
+    label: str
+    healthy: bool
+    speaks_for: frozenset[str] = frozenset()
+    rules_out: frozenset[str] = frozenset()
+    at_least: float | None = None
+    at_most: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    id: str
+    label: str
+    component: str
+    purpose: Purpose
+    quantity: Concept
+    minutes: float
+    live: bool = False
+    between: tuple[str, ...] = ()
+    needs_states: frozenset[str] = frozenset()
+    tools: tuple[Concept, ...] = ()
+    outcomes: tuple[Outcome, ...] = ()
+    instruction: str = ""
+    sources: tuple[Source, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DisplayCode:
+    id: str
+    notation: str
+    label: str
+    faults: frozenset[str] = frozenset()
+    symptoms: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceMode:
+    id: str
+    label: str
+    instruction: str
+
+
+@dataclass(frozen=True, slots=True)
+class Symptom:
+    """A symptom of the shared vocabulary with its labels and alternative labels by language."""
+
+    id: str
+    label: str
+    labels: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+# --- the whole -------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Bulletin:
+    id: str
+    label: str
+    kind: Concept
+    text: str
+    concerns: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class FinishStep:
+    order: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Appliance:
+    """One model with its differences applied, read from one revision of its platform's graph."""
+
+    model: str
+    model_number: str
+    label: str
+    platform: Concept
+    maker: str
+    kind: Concept
+    revision: str
+    status: str = "draft"
+    serial_range: str | None = None
+    components: Mapping[str, Component] = field(default_factory=dict)
+    removals: Mapping[str, Removal] = field(default_factory=dict)
+    access_paths: Mapping[str, AccessPath] = field(default_factory=dict)
+    variables: Mapping[str, StateVariable] = field(default_factory=dict)
+    states: Mapping[str, State] = field(default_factory=dict)
+    preparations: Mapping[str, Preparation] = field(default_factory=dict)
+    circuit: Circuit = field(default_factory=Circuit)
+    cautions: tuple[Caution, ...] = ()
+    symptoms: Mapping[str, Symptom] = field(default_factory=dict)
+    faults: Mapping[str, Fault] = field(default_factory=dict)
+    checks: Mapping[str, Check] = field(default_factory=dict)
+    codes: Mapping[str, DisplayCode] = field(default_factory=dict)
+    service_modes: Mapping[str, ServiceMode] = field(default_factory=dict)
+    bulletins: tuple[Bulletin, ...] = ()
+    finish: tuple[FinishStep, ...] = ()

@@ -1,0 +1,46 @@
+"""What is still live, how to isolate it, and what to release: pure functions over the read model.
+
+``situation_of`` says what conducts no more, ``live_points`` what every point then is, ``cleared_by`` what would
+make one point isolated, ``isolation`` how to make a set of points safe to touch, ``stored`` what capacitors hold, and
+``opens_protection`` which removals cost an earth bond or a bleed resistor. Unknown is never safe.
+"""
+
+from firstoff.energy.charge import stored
+from firstoff.energy.isolation import cleared_by, isolation
+from firstoff.energy.liveness import live_points
+from firstoff.energy.situation import opens_protection, situation_of
+from firstoff.energy.words import (
+    SAFE_STANDARD,
+    SAFE_VOLTS,
+    STORED_CHARGE,
+    Isolation,
+    IsolationSet,
+    PointCondition,
+    PointState,
+    ProveKind,
+    ProveStep,
+    Release,
+    Situation,
+    StoredCharge,
+)
+
+__all__ = [
+    "SAFE_STANDARD",
+    "SAFE_VOLTS",
+    "STORED_CHARGE",
+    "Isolation",
+    "IsolationSet",
+    "PointCondition",
+    "PointState",
+    "ProveKind",
+    "ProveStep",
+    "Release",
+    "Situation",
+    "StoredCharge",
+    "cleared_by",
+    "isolation",
+    "live_points",
+    "opens_protection",
+    "situation_of",
+    "stored",
+]

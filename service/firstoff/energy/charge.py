@@ -1,0 +1,144 @@
+"""What capacitors hold once the supply is gone, and how long a bleed resistor takes.
+
+Waiting is never permission: bleed resistors fail open. The time only says when it makes sense to measure.
+"""
+
+from __future__ import annotations
+
+from math import log
+
+from firstoff.appliance.model import Appliance, Circuit, Link, LinkKind
+from firstoff.energy.feeds import peak_volts, supply_tolerance
+from firstoff.energy.network import Network, circuit_of, controls_closed, network_of
+from firstoff.energy.words import SAFE_STANDARD, SAFE_VOLTS, Situation, StoredCharge
+
+_PARTING = frozenset({LinkKind.SEMICONDUCTOR, LinkKind.CONVERTER})
+
+
+def stored(
+    of: Appliance | Circuit,
+    situation: Situation,
+    safe_volts: float = SAFE_VOLTS,
+    standard: str = SAFE_STANDARD,
+) -> tuple[StoredCharge, ...]:
+    """What every capacitor that is not released may hold, in the order of the circuit.
+
+    ``volts`` is the highest peak at upper supply tolerance: sqrt(2) U (1 + t) for alternating and U (1 + t) for direct
+    current. ``wait_s`` is R C ln(volts / safe_volts), R and C at their upper tolerances, from the discharge of a
+    capacitor through a resistor, u(t) = V0 exp(-t / RC); 0 where ``volts`` is no more than ``safe_volts``. It is given
+    only where exactly one bleed resistor is in circuit and no other capacitor can share its charge or recharge it
+    short of a semiconductor or converter.
+
+    Raises ``ValueError`` where ``safe_volts`` is not above zero.
+    """
+    if not safe_volts > 0.0:
+        raise ValueError(f"The safe voltage must be above zero, not {safe_volts:g} V.")
+    network = network_of(circuit_of(of))
+    tolerance = supply_tolerance(network.circuit)
+    held: list[StoredCharge] = []
+    for link in network.links:
+        if link.kind != LinkKind.CAPACITOR or link.id in situation.released:
+            continue
+        volts = None if link.volts is None else peak_volts(link.volts, link.current, tolerance)
+        held.append(
+            StoredCharge(
+                link=link.id,
+                component=link.component,
+                volts=volts,
+                wait_s=_wait(network, link, situation, volts, safe_volts),
+                safe_volts=safe_volts,
+                standard=standard,
+                release=release_text(link, safe_volts),
+            )
+        )
+    return tuple(held)
+
+
+def release_text(capacitor: Link, safe_volts: float) -> str:
+    """The discharge step as the author wrote it, or in plain words."""
+    return capacitor.release or (
+        f"Measure the direct voltage across {capacitor.label}, discharge it through a resistor, and measure again: "
+        f"below {safe_volts:g} V."
+    )
+
+
+def tied_across(circuit: Circuit, bleed: str, opened: frozenset[str]) -> bool:
+    """Whether conductors alone join the bleed resistor to both ends of its capacitor with the links ``opened`` gone.
+
+    A fuse or a contact in between may open unseen, so it does not tie.
+    """
+    links = circuit.links
+    resistor = links[bleed]
+    capacitor = links.get(resistor.bleeds or "")
+    if capacitor is None or bleed in opened or capacitor.id in opened:
+        return False
+    from_start, from_end = _wired(circuit, resistor.start, opened), _wired(circuit, resistor.end, opened)
+    if capacitor.end in from_start and capacitor.start in from_end:
+        from_start, from_end = from_end, from_start
+    return capacitor.start in from_start and capacitor.end in from_end and from_start.isdisjoint(from_end)
+
+
+def _wired(circuit: Circuit, point: str, opened: frozenset[str]) -> set[str]:
+    """The points that conductors join to ``point``."""
+    joined: dict[str, list[str]] = {}
+    for id_, link in circuit.links.items():
+        if link.kind == LinkKind.CONDUCTOR and id_ not in opened:
+            joined.setdefault(link.start, []).append(link.end)
+            joined.setdefault(link.end, []).append(link.start)
+    reached = {point}
+    waiting = [point]
+    while waiting:
+        for other in joined.get(waiting.pop(), ()):
+            if other not in reached:
+                reached.add(other)
+                waiting.append(other)
+    return reached
+
+
+def _wait(
+    network: Network, capacitor: Link, situation: Situation, volts: float | None, safe_volts: float
+) -> float | None:
+    """Seconds until the charge is down to ``safe_volts`` at worst, or None where no time can be vouched for."""
+    loose = situation.links_open | situation.links_in_doubt
+    bleeds = [link for link in network.links if link.bleeds == capacitor.id and link.id not in situation.links_open]
+    if len(bleeds) != 1 or volts is None or capacitor.farads is None:
+        return None
+    bleed = bleeds[0]
+    if bleed.kind != LinkKind.LOAD or bleed.ohms is None or not tied_across(network.circuit, bleed.id, loose):
+        return None
+    if bleed.ohms <= 0.0 or capacitor.farads <= 0.0 or _shares(network, capacitor, situation):
+        return None
+    if volts <= safe_volts:
+        return 0.0
+    ohms, farads = bleed.ohms * (1.0 + bleed.ohm_tolerance), capacitor.farads * (1.0 + capacitor.farad_tolerance)
+    return ohms * farads * log(volts / safe_volts)
+
+
+def _shares(network: Network, capacitor: Link, situation: Situation) -> bool:
+    """Whether another capacitor can be reached from the terminals of this one without crossing a parting link.
+
+    Controls count as closed and earth bonds as conducting: either way the answer errs towards giving no time.
+    """
+    closed = controls_closed(network, situation)
+    bonded: dict[int, list[int]] = {}
+    for _, start, end, _ in network.bonds:
+        bonded.setdefault(start, []).append(end)
+        bonded.setdefault(end, []).append(start)
+    first = [network.index[capacitor.start], network.index[capacitor.end]]
+    reached = set(first)
+    waiting = first
+    while waiting:
+        here = waiting.pop()
+        others = list(bonded.get(here, ()))
+        for number, other in network.neighbours[here]:
+            link = network.links[number]
+            if not closed[number] or link.kind in _PARTING:
+                continue
+            if link.kind == LinkKind.CAPACITOR and link.id != capacitor.id:
+                return True
+            others.append(other)
+        for other in others:
+            if other not in reached:
+                reached.add(other)
+                waiting.append(other)
+    return False

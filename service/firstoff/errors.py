@@ -1,0 +1,134 @@
+"""The exception tree of firstoff.
+
+::
+
+    FirstoffError
+    ├── StoreError              the engine that holds the triples
+    │   ├── ContentSyntax       a Turtle document cannot be parsed
+    │   ├── QueryRefused        a query the engine does not accept
+    │   └── EngineFailed        anything else the engine reports
+    ├── NotFound                a name that is not in the content; carries the nearest names
+    ├── AmbiguousModel          a number that fits more than one model
+    ├── SerialNeeded            the answer depends on a serial range that was not given
+    ├── ContentBroken           content that passed no check and cannot be compiled
+    ├── BadRequest              a request that cannot be answered as it stands
+    ├── TargetUnreachable       a target that no plan reaches within the limits given; says what stands in the way
+    ├── OutOfTime               the time for one answer ended before there was any
+    ├── NotAcceptable           a representation that is not offered
+    └── ContentMissing          a folder or file of content that is not there
+
+The pure rooms have trees of their own (``removal.RemovalError`` and the like); ``api.problems`` maps both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+
+class FirstoffError(Exception):
+    """Root of the tree; ``mend`` says what to do."""
+
+    mend = "Correct the request and try again."
+
+    def __init__(self, detail: str, *, mend: str | None = None) -> None:
+        super().__init__(detail)
+        self.detail = detail
+        if mend is not None:
+            self.mend = mend
+
+
+class StoreError(FirstoffError):
+    mend = "Try again; if it goes on, look at the service's log."
+
+
+class ContentSyntax(StoreError):
+    """A Turtle document with a syntax error at ``line`` (counted from 1) and ``column``."""
+
+    def __init__(self, file: str, line: int | None, column: int | None, expected: str) -> None:
+        where = f"{file}, line {line}" if line is not None else file
+        super().__init__(f"{where}: {expected}", mend="Correct the line and check the file again.")
+        self.file = file
+        self.line = line
+        self.column = column
+        self.expected = expected
+
+
+class QueryRefused(StoreError):
+    """The engine does not accept the query text."""
+
+
+class EngineFailed(StoreError):
+    """The engine failed on a query it accepted."""
+
+
+class NotFound(FirstoffError):
+    """``what`` (such as "model") named ``name`` is unknown; ``nearest`` are names that exist."""
+
+    def __init__(self, what: str, name: str, nearest: Sequence[str] = ()) -> None:
+        hint = f" Nearest: {', '.join(nearest)}." if nearest else ""
+        super().__init__(
+            f"There is no {what} {name!r}.{hint}",
+            mend="Use one of the nearest names, or look it up with /v1/search."
+            if nearest
+            else "Look it up with /v1/search.",
+        )
+        self.what = what
+        self.name = name
+        self.nearest = tuple(nearest)
+
+
+class AmbiguousModel(FirstoffError):
+    """Several models read alike as ``number``."""
+
+    def __init__(self, number: str, models: Sequence[str]) -> None:
+        super().__init__(f"{number!r} can be read as {', '.join(models)}.", mend="Name the model by its slug.")
+        self.models = tuple(models)
+
+
+class SerialNeeded(FirstoffError):
+    """The answers for the serial ranges of ``model`` differ; ``ranges`` says how, one sentence each."""
+
+    def __init__(self, model: str, ranges: Sequence[str]) -> None:
+        super().__init__(
+            f"The answer for {model} depends on its serial number: {'; '.join(ranges)}.",
+            mend="Read the serial number on the rating plate and give it as serial=.",
+        )
+        self.ranges = tuple(ranges)
+
+
+class ContentBroken(FirstoffError):
+    """Content that cannot be compiled into a read model."""
+
+    mend = "Run `firstoff check` on the platform's file and mend what it names."
+
+
+class BadRequest(FirstoffError):
+    """A request that is understood but cannot be answered as it stands."""
+
+
+class NotAcceptable(FirstoffError):
+    """The Accept header asks for a representation that is not offered."""
+
+    mend = "Ask for application/json or application/ld+json."
+
+
+class OutOfTime(FirstoffError):
+    """The time for one answer ended before there was any."""
+
+    mend = "Ask for fewer targets at a time."
+
+
+class TargetUnreachable(FirstoffError):
+    """No plan reaches ``target``; ``obstacles`` says why, one sentence a step that fails."""
+
+    def __init__(self, target: str, obstacles: Sequence[str], missing_tools: Sequence[str], *, mend: str) -> None:
+        super().__init__(f"{target} cannot be reached. {' '.join(obstacles)}".strip(), mend=mend)
+        self.target = target
+        self.obstacles = tuple(obstacles)
+        self.missing_tools = tuple(missing_tools)
+
+
+class ContentMissing(FirstoffError):
+    """A folder or file of content that is not there."""
+
+    mend = "Name a folder that holds one Turtle file for each platform."

@@ -1,0 +1,228 @@
+"""The models of one revision of the content, compiled when first asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from threading import Lock
+
+from firstoff.appliance.compile import changes_of, whole_platform
+from firstoff.appliance.model import Appliance, Bulletin, Concept
+from firstoff.appliance.serial import leave_no_gap, plain_number, serial_key, within
+from firstoff.appliance.statements import Resource, Statements, english_first
+from firstoff.appliance.variant import Changes, narrowed
+from firstoff.appliance.vocabulary import read_vocabulary
+from firstoff.errors import AmbiguousModel, NotFound
+from firstoff.search import near
+from firstoff.store.interface import Store
+from firstoff.store.revision import combined
+from firstoff.store.terms import Iri, Row, Text
+
+
+@dataclass(frozen=True, slots=True)
+class ModelEntry:
+    """A model as the catalogue lists it."""
+
+    id: str
+    number: str
+    label: str
+    platform: Concept
+    maker: str
+    kind: Concept
+    graph: Iri
+    revision: str
+
+
+@dataclass(frozen=True, slots=True)
+class SerialRange:
+    id: str
+    first: str | None
+    last: str | None
+    changes: Changes
+
+    @property
+    def words(self) -> str:
+        """The range in words, such as ``serial numbers from 2500 to 2999``."""
+        ends = [f"from {self.first}" if self.first else "", f"to {self.last}" if self.last else ""]
+        return "serial numbers " + (" ".join(end for end in ends if end) or "of any kind")
+
+
+@dataclass(frozen=True, slots=True)
+class _Platform:
+    whole: Appliance
+    optional: frozenset[str]
+    changes: Mapping[str, Changes]
+    ranges: Mapping[str, tuple[SerialRange, ...]]
+
+
+class Library:
+    """What one revision of the content says. Made anew for a new revision; safe to read from several threads."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._lock = Lock()
+        self._platforms: dict[str, _Platform] = {}
+        self._appliances: dict[tuple[str, str | None], Appliance] = {}
+        self.vocabulary = read_vocabulary(store)
+        self._revisions = _revisions(store)
+        self.models: tuple[ModelEntry, ...] = self._entries()
+        self._by_id = {entry.id: entry for entry in self.models}
+        self._by_number: dict[str, list[ModelEntry]] = {}
+        for entry in self.models:
+            self._by_number.setdefault(plain_number(entry.number), []).append(entry)
+        self.revision = combined(self._revisions.values())
+
+    @property
+    def platform_count(self) -> int:
+        return len(self._revisions)
+
+    def find(self, name: str) -> ModelEntry:
+        """The model with this slug, or with this number as a rating plate spells it.
+
+        :raises NotFound: with the nearest numbers.
+        :raises AmbiguousModel: several numbers read alike.
+        """
+        if name in self._by_id:
+            return self._by_id[name]
+        found = self._by_number.get(plain_number(name), []) if plain_number(name) else []
+        if len(found) > 1:
+            raise AmbiguousModel(name, [entry.id for entry in found])
+        if not found:
+            raise NotFound("model", name, [entry.id for entry in self.nearest(name)])
+        return found[0]
+
+    def nearest(self, number: str, limit: int = 3) -> tuple[ModelEntry, ...]:
+        """The models whose numbers are most like ``number``."""
+        by_plain = {plain_number(entry.number): entry for entry in reversed(self.models)}
+        return tuple(by_plain[plain] for plain in near(plain_number(number), list(by_plain), limit=limit))
+
+    def appliances(self, model: str, serial: str | None = None) -> tuple[Appliance, ...]:
+        """The model's parts: one appliance where ``serial`` settles it, else one for each possibility.
+
+        A serial number that lies in no range is of the model as it is without a range. A serial number without a
+        letter or digit settles nothing.
+
+        :raises NotFound: there is no such model.
+        """
+        entry = self.find(model)
+        ranges = self.serial_ranges(entry.id)
+        possible: list[SerialRange | None]
+        if serial is not None and plain_number(serial):
+            possible = [each for each in ranges if within(serial, each.first, each.last)] or [None]
+        elif leave_no_gap((each.first, each.last) for each in ranges):
+            possible = [*ranges]
+        else:
+            possible = [None, *ranges]
+        return tuple(self._appliance(entry, each) for each in possible)
+
+    def serial_ranges(self, model: str) -> tuple[SerialRange, ...]:
+        """The serial ranges of a model that is there, given by slug, in their order; empty where it has none."""
+        return self._platform(self._by_id[model]).ranges.get(model, ())
+
+    def changes(self, model: str) -> Changes:
+        """What a model that is there, given by slug, does to its platform."""
+        return self._platform(self._by_id[model]).changes.get(model, Changes())
+
+    def whole_platform(self, model: str) -> Appliance:
+        """The platform of a model that is there, with the parts of all its models."""
+        return self._platform(self._by_id[model]).whole
+
+    def _appliance(self, entry: ModelEntry, serials: SerialRange | None) -> Appliance:
+        key = (entry.id, serials.id if serials else None)
+        with self._lock:
+            if key in self._appliances:
+                return self._appliances[key]
+        platform = self._platform(entry)
+        changes = platform.changes.get(entry.id, Changes())
+        if serials is not None:
+            changes = changes.merged(serials.changes)
+        named = replace(
+            platform.whole,
+            model=entry.id,
+            model_number=entry.number,
+            label=entry.label,
+            serial_range=serials.words if serials else None,
+        )
+        appliance = narrowed(named, changes, platform.optional)
+        identity = {entry.id, serials.id if serials else ""}
+        others = (set(platform.changes) | {each.id for own in platform.ranges.values() for each in own}) - identity
+        appliance = replace(
+            appliance,
+            bulletins=tuple(each for each in appliance.bulletins if _touches(each, appliance, identity, others)),
+        )
+        with self._lock:
+            return self._appliances.setdefault(key, appliance)
+
+    def _platform(self, entry: ModelEntry) -> _Platform:
+        with self._lock:
+            if entry.graph.value in self._platforms:
+                return self._platforms[entry.graph.value]
+        rows = self._store.select("statements", {"graph": entry.graph})
+        graph = Statements.gather(rows, self.vocabulary.labels)
+        whole = whole_platform(
+            graph,
+            revision=entry.revision,
+            symptoms=self.vocabulary.symptoms,
+            isolating_kinds=self.vocabulary.isolating_kinds,
+        )
+        changes = {resource.id: changes_of(resource) for resource in graph.of_class("Model")}
+        ranges = {
+            resource.id: tuple(sorted((_range(part) for part in resource.parts("hasSerialRange")), key=_range_order))
+            for resource in graph.of_class("Model")
+        }
+        every = [*changes.values(), *(each.changes for own in ranges.values() for each in own)]
+        optional = frozenset().union(*(each.adds | frozenset(each.replaces.values()) for each in every))
+        platform = _Platform(whole, optional, changes, ranges)
+        with self._lock:
+            return self._platforms.setdefault(entry.graph.value, platform)
+
+    def _entries(self) -> tuple[ModelEntry, ...]:
+        entries: dict[str, ModelEntry] = {}
+        for row in sorted(self._store.select("models"), key=_labels_english_first):
+            model, platform, graph, kind = (row[name] for name in ("model", "platform", "graph", "kind"))
+            if not (isinstance(model, Iri) and isinstance(platform, Iri) and isinstance(graph, Iri)):
+                continue
+            if model.slug in entries:
+                continue
+            entries[model.slug] = ModelEntry(
+                id=model.slug,
+                number=_value(row["number"]),
+                label=_value(row["label"]),
+                platform=Concept(platform.slug, _value(row["platformLabel"])),
+                maker=_value(row["maker"]),
+                kind=Concept(kind.slug, self.vocabulary.labels.get(kind.value, kind.slug))
+                if isinstance(kind, Iri)
+                else Concept("appliance", "appliance"),
+                graph=graph,
+                revision=self._revisions.get(graph.value, ""),
+            )
+        return tuple(entries[slug] for slug in sorted(entries))
+
+
+def _touches(bulletin: Bulletin, appliance: Appliance, identity: set[str], others: set[str]) -> bool:
+    """A bulletin that names models or serial ranges touches those alone; else all that have the part it names."""
+    if bulletin.concerns & (identity | others):
+        return bool(bulletin.concerns & identity)
+    return bool(bulletin.concerns & set(appliance.components)) or appliance.platform.id in bulletin.concerns
+
+
+def _value(term: object) -> str:
+    return term.value if isinstance(term, (Text, Iri)) else ""
+
+
+def _range(resource: Resource) -> SerialRange:
+    return SerialRange(resource.id, resource.text("firstSerial"), resource.text("lastSerial"), changes_of(resource))
+
+
+def _range_order(serials: SerialRange) -> tuple[tuple[int, str], str]:
+    return (0, "") if serials.first is None else serial_key(serials.first), serials.id
+
+
+def _labels_english_first(row: Row) -> list[tuple[int, str, str]]:
+    """A sort key: a model with labels in several languages has a row for each."""
+    terms = (row[name] for name in ("model", "graph", "label", "platformLabel", "maker", "number", "kind"))
+    return [english_first(term) if isinstance(term, Text) else (0, "", _value(term)) for term in terms]
+
+
+def _revisions(store: Store) -> dict[str, str]:
+    return {_value(row["graph"]): _value(row["revision"]) for row in store.select("platforms")}

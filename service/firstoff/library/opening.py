@@ -1,0 +1,129 @@
+"""From a folder of Turtle files to a library ready to answer.
+
+A platform is served only when its file has passed ``check``. The digests that passed are kept beside the files, so
+that starting does not run the shapes; a file that is not among them is checked now.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from firstoff.authoring.ontology import ontology_digest
+from firstoff.authoring.record import checked, read_record, record_file
+from firstoff.content import ontology_folder
+from firstoff.errors import ContentMissing, ContentSyntax, StoreError
+from firstoff.library.catalogue import Library
+from firstoff.library.searching import search_index
+from firstoff.search import Index
+from firstoff.store.embedded import EmbeddedStore
+from firstoff.store.interface import Store
+from firstoff.store.revision import combined, graph_revision
+from firstoff.store.terms import Iri
+
+VOCABULARY = Iri("https://firstoff.example/graph/vocabulary")
+_PLATFORM = "https://firstoff.example/platform/"
+_GRAPH = "https://firstoff.example/graph/"
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """A file that is not served: the line where that is known, and why."""
+
+    file: str
+    line: int | None
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The content of one start: what is served, and what was refused."""
+
+    store: Store
+    library: Library
+    index: Index
+    refused: tuple[Refusal, ...]
+
+
+def open_content(data: Path, progress: Callable[[str], None] = lambda _: None) -> Opened:
+    """Load every Turtle file of ``data``; ``progress`` is told of each.
+
+    A file that cannot be parsed, breaks a rule or describes a model of a file before it is refused as a whole; the
+    rest is served.
+
+    :raises ContentMissing: there is no such folder, or no Turtle file in it.
+    """
+    if not data.is_dir():
+        raise ContentMissing(f"There is no folder {str(data)!r}.")
+    files = sorted(data.glob("*.ttl"))
+    if not files:
+        raise ContentMissing(f"The folder {str(data)!r} holds no Turtle file (*.ttl).")
+    store = EmbeddedStore()
+    vocabulary = _vocabulary_text()
+    store.put_graph(VOCABULARY, vocabulary, file="vocabularies")
+    words = graph_revision(vocabulary, file="vocabularies")
+    record, ontology = _record(data), ontology_digest()
+    refused = []
+    served: dict[str, str] = {}
+    for file in files:
+        progress(f"loading {file.name}")
+        try:
+            refusal = None if checked(file, record, ontology=ontology) else _refusal(file, progress)
+            if refusal is None:
+                refusal = _load(store, file, words, served)
+        except ContentSyntax as error:
+            refusal = Refusal(file.name, error.line, error.expected)
+        except UnicodeDecodeError as error:
+            refusal = Refusal(file.name, None, f"The file is not UTF-8 text: {error.reason}.")
+        except (StoreError, OSError) as error:
+            refusal = Refusal(file.name, None, f"The file cannot be read: {error}")
+        if refusal is not None:
+            refused.append(refusal)
+    library = Library(store)
+    progress("building the search index")
+    return Opened(store, library, search_index(store, library), tuple(refused))
+
+
+def _vocabulary_text() -> str:
+    files = sorted((ontology_folder() / "vocabularies").glob("*.ttl"))
+    return "\n".join(file.read_text(encoding="utf-8") for file in files)
+
+
+def _record(data: Path) -> dict[str, str]:
+    """The record beside the files; one that cannot be read vouches for nothing, and every file is checked."""
+    try:
+        return read_record(record_file(data))
+    except (ValueError, OSError):
+        return {}
+
+
+def _refusal(file: Path, progress: Callable[[str], None]) -> Refusal | None:
+    """Check a file that no record vouches for; pyshacl is loaded only here, since it takes half a second."""
+    from firstoff.authoring.check import check_file
+
+    progress(f"checking {file.name}")
+    report = check_file(file)
+    first = next((finding for finding in report.findings if finding.severity == "error"), None)
+    return None if first is None else Refusal(file.name, first.line, f"{first.message} {first.mend}")
+
+
+def _load(store: Store, file: Path, words: str, served: dict[str, str]) -> Refusal | None:
+    """Put the file's graph into the store and make it current; ``served`` maps each model to its file.
+
+    :raises StoreError: the text cannot be loaded.
+    :raises UnicodeDecodeError: the file is not UTF-8.
+    :raises OSError: the file cannot be read.
+    """
+    turtle = file.read_text(encoding="utf-8")
+    revision = combined([graph_revision(turtle, file=file.name), words])
+    graph = Iri(f"{_GRAPH}{file.stem}/{revision}")
+    store.put_graph(graph, turtle, file=file.name)
+    models = [row["model"] for row in store.select("graph_models", {"graph": graph})]
+    slugs = sorted(model.slug for model in models if isinstance(model, Iri))
+    for slug in slugs:
+        if slug in served:
+            return Refusal(file.name, None, f"The model {slug} is described in {served[slug]} already.")
+    served.update(dict.fromkeys(slugs, file.name))
+    store.point(Iri(_PLATFORM + file.stem), graph, revision)
+    return None

@@ -1,0 +1,43 @@
+"""What comes off first: the cheapest plan to reach components and to put everything back.
+
+``plan(appliance, request)`` answers one request. ``Planner(appliance)`` compiles an appliance once and answers many
+requests on it by ``planner.plan(request)``; hold one beside a cached appliance. Errors form the tree drawn in
+``firstoff.removal.errors``.
+"""
+
+from firstoff.removal.errors import (
+    BrokenPlan,
+    IllDefinedVariable,
+    Obstacle,
+    RemovalError,
+    Undecided,
+    UnknownComponent,
+    UnknownState,
+    UnknownTarget,
+    Unreachable,
+)
+from firstoff.removal.planner import Planner, plan
+from firstoff.removal.plans import Act, ActKind, OffRecord, Phase, Plan
+from firstoff.removal.request import Budget, Request, Target
+
+__all__ = [
+    "Act",
+    "ActKind",
+    "BrokenPlan",
+    "Budget",
+    "IllDefinedVariable",
+    "Obstacle",
+    "OffRecord",
+    "Phase",
+    "Plan",
+    "Planner",
+    "RemovalError",
+    "Request",
+    "Target",
+    "Undecided",
+    "UnknownComponent",
+    "UnknownState",
+    "UnknownTarget",
+    "Unreachable",
+    "plan",
+]

@@ -1,0 +1,254 @@
+"""Chooses tours: the cheapest that cover all that is asked of them on a fixed walk.
+
+Best first. What is asked is a mask of *places*: a head at a slot. Heads are decided in the order of their blocks,
+what needs before what is needed, so that all that is asked of a head is known when it is decided (within a block of
+mutual needs it may grow). A place asks in turn for what every tour that covers it needs in the end (its landmarks).
+The bound counts for every head the cheapest disjoint tours that cover what is asked of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from heapq import heappop, heappush
+
+from firstoff.removal.landmarks import bits
+from firstoff.removal.request import Meter
+from firstoff.removal.tours import Tour
+
+_UNCOVERABLE = -1
+
+
+def cheapest(
+    goals: Mapping[int, int], tours: Mapping[int, Sequence[Tour]], slots: int, block: Sequence[int], meter: Meter
+) -> tuple[int, list[Tour]] | None:
+    """The cheapest tours that cover ``goals`` (masks of slots by head), with their cost in ticks.
+
+    ``slots`` is the number of slots of the walk. None where there are none, or when ``meter`` is spent; ask it.
+    """
+    coverable = _coverable(tours)
+    if any(asked & ~_union(coverable.get(head, ())) for head, asked in goals.items()):
+        return None
+    return _Search(coverable, slots, block, meter).run(goals)
+
+
+class _Search:
+    """One search. Places are numbered head by head: place = position of the head * slots + slot."""
+
+    def __init__(
+        self, tours: Mapping[int, Sequence[Tour]], slots: int, block: Sequence[int], meter: Meter
+    ) -> None:
+        self._meter = meter
+        self._slots = slots
+        self._heads = sorted(tours, key=lambda head: (block[head], head))
+        self._position = {head: position for position, head in enumerate(self._heads)}
+        self._tours = [list(tours[head]) for head in self._heads]
+        self._full = (1 << slots) - 1
+        counts: dict[int, int] = {}
+        for head in self._heads:
+            counts[block[head]] = counts.get(block[head], 0) + 1
+        self._tangled = [counts[block[head]] > 1 for head in self._heads]
+        self._needs = [[self._places(tour.needs) for tour in found] for found in self._tours]
+        self._marks = self._landmarks()
+        self._asks = [[self._closure(needs) for needs in found] for found in self._needs]
+        self._costs: dict[tuple[int, int, int], int] = {}
+
+    def run(self, goals: Mapping[int, int]) -> tuple[int, list[Tour]] | None:
+        """The search itself; see ``cheapest``."""
+        asked = self._closure(self._places(goals.items()))
+        bound = self._rest(asked, 0)
+        if bound == _UNCOVERABLE:
+            return None
+        # An entry: bound, minus depth, serial; places asked and covered, cost so far, tours chosen.
+        heap: list[tuple[int, int, int, int, int, int, tuple[Tour, ...]]] = [(bound, 0, 0, asked, 0, 0, ())]
+        serial = 0
+        while heap:
+            bound, depth, _, asked, covered, cost, chosen = heappop(heap)
+            missing = asked & ~covered
+            if not missing:
+                return bound, list(chosen)
+            if not self._meter.tick():
+                return None
+            position = ((missing & -missing).bit_length() - 1) // self._slots
+            shift = position * self._slots
+            for number in self._worthwhile(position, asked, covered):
+                tour = self._tours[position][number]
+                if self._tangled[position] and tour.legs and _circular(tour, chosen):
+                    continue
+                wanted = asked | self._asks[position][number]
+                done = covered | tour.cover << shift
+                rest = self._rest(wanted, done)
+                if rest != _UNCOVERABLE:
+                    serial += 1
+                    amount = cost + tour.cost
+                    heappush(heap, (amount + rest, depth - 1, serial, wanted, done, amount, (*chosen, tour)))
+        return None
+
+    def _worthwhile(self, position: int, asked: int, covered: int) -> list[int]:
+        """Numbers of the tours to try for the first missing slot of the head at ``position``.
+
+        Where nothing more can be asked of the head, a tour is left out if another covers all that is missing, is no
+        dearer, and asks for nothing more that is new.
+        """
+        shift = position * self._slots
+        taken = covered >> shift & self._full
+        missing = asked >> shift & self._full & ~taken
+        first = missing & -missing
+        able = [
+            number
+            for number, tour in enumerate(self._tours[position])
+            if tour.cover & first and not tour.cover & taken
+        ]
+        if self._tangled[position]:
+            return able
+        tours, asks = self._tours[position], self._asks[position]
+        kept: list[int] = []
+        for number in able:
+            new = asks[number] & ~asked
+            if not any(
+                not missing & ~tours[other].cover
+                and tours[other].cost <= tours[number].cost
+                and not asks[other] & ~asked & ~new
+                and (
+                    other < number
+                    or tours[other].cost < tours[number].cost
+                    or asks[other] & ~asked != new
+                    or missing & ~tours[number].cover
+                )
+                for other in able
+                if other != number
+            ):
+                kept.append(number)
+        return kept
+
+    # --- bounds ----------------------------------------------------------------------------------------
+
+    def _rest(self, asked: int, covered: int) -> int:
+        """The least cost of covering what is asked, head by head; -1 where some head cannot."""
+        amount = 0
+        missing = asked & ~covered
+        while missing:
+            position = ((missing & -missing).bit_length() - 1) // self._slots
+            shift = position * self._slots
+            wanted = missing >> shift & self._full
+            missing &= ~(self._full << shift)
+            cost = self._head_cost(position, wanted, covered >> shift & self._full)
+            if cost == _UNCOVERABLE:
+                return _UNCOVERABLE
+            amount += cost
+        return amount
+
+    def _head_cost(self, position: int, wanted: int, taken: int) -> int:
+        """The least cost of disjoint tours of one head that cover ``wanted`` and keep clear of ``taken``."""
+        key = (position, wanted, taken)
+        if key in self._costs:
+            return self._costs[key]
+        free = [tour for tour in self._tours[position] if not tour.cover & taken]
+        # best[s]: the least cost for what is wanted from slot s on, by tours that begin at s or later.
+        best = [0] * (self._slots + 2)
+        for slot in range(self._slots - 1, -1, -1):
+            left = wanted >> slot
+            if not left:
+                continue
+            first = slot + (left & -left).bit_length() - 1
+            if first > slot:
+                offers = [best[slot + 1]] if best[slot + 1] != _UNCOVERABLE else []
+            else:
+                offers = []
+            for tour in free:
+                begin = (tour.cover & -tour.cover).bit_length() - 1
+                end = tour.cover.bit_length()
+                if begin == slot and end > first and best[end] != _UNCOVERABLE:
+                    offers.append(tour.cost + best[end])
+            best[slot] = min(offers, default=_UNCOVERABLE)
+        self._costs[key] = best[0]
+        return best[0]
+
+    # --- landmarks -------------------------------------------------------------------------------------
+
+    def _places(self, asked: Iterable[tuple[int, int]]) -> int:
+        mask = 0
+        for head, slots in asked:
+            mask |= slots << self._position[head] * self._slots
+        return mask
+
+    def _closure(self, mask: int) -> int:
+        marks = self._marks
+        for place in bits(mask):
+            mask |= marks[place]
+        return mask
+
+    def _landmarks(self) -> list[int]:
+        """For every place the places that are asked for with it: the greatest solution, as in ``landmarks``."""
+        self._marks = marks = [-1] * (len(self._heads) * self._slots)
+        covering: list[tuple[int, list[int]]] = []
+        for position in reversed(range(len(self._heads))):
+            found = self._tours[position]
+            for slot in range(self._slots):
+                place = position * self._slots + slot
+                needs = {
+                    mask
+                    for tour, mask in zip(found, self._needs[position], strict=True)
+                    if tour.cover >> slot & 1
+                }
+                if needs:
+                    covering.append((place, sorted(needs)))
+                else:
+                    marks[place] = 1 << place
+        changed = True
+        while changed:
+            changed = False
+            for place, alternatives in covering:
+                common = -1
+                for needs in alternatives:
+                    common &= self._closure(needs)
+                    if common == 0:
+                        break
+                mark = common | 1 << place
+                if mark != marks[place]:
+                    marks[place] = mark
+                    changed = True
+        every = (1 << len(marks)) - 1
+        return [mark & every for mark in marks]
+
+
+def _circular(tour: Tour, chosen: Sequence[Tour]) -> bool:
+    """Whether the tour's removal would wait for itself, or its refit would."""
+    legged = [other for other in chosen if other.legs]
+    return _meets_itself(tour, legged, out=True) or _meets_itself(tour, legged, out=False)
+
+
+def _meets_itself(tour: Tour, others: Sequence[Tour], *, out: bool) -> bool:
+    stack, seen = [tour], {tour}
+    while stack:
+        at = stack.pop()
+        for other in (*others, tour):
+            if other is at or not (at.waits_out(other) if out else at.waits_back(other)):
+                continue
+            if other is tour:
+                return True
+            if other not in seen:
+                seen.add(other)
+                stack.append(other)
+    return False
+
+
+def _union(tours: Iterable[Tour]) -> int:
+    mask = 0
+    for tour in tours:
+        mask |= tour.cover
+    return mask
+
+
+def _coverable(tours: Mapping[int, Sequence[Tour]]) -> dict[int, list[Tour]]:
+    """``tours`` without those whose needs no tour can cover, and heads without tours left out."""
+    kept = {head: list(found) for head, found in tours.items()}
+    changed = True
+    while changed:
+        changed = False
+        reach = {head: _union(found) for head, found in kept.items()}
+        for head, found in kept.items():
+            good = [tour for tour in found if not any(asked & ~reach.get(need, 0) for need, asked in tour.needs)]
+            if len(good) < len(found):
+                kept[head] = good
+                changed = True
+    return {head: found for head, found in kept.items() if found}

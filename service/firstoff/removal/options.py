@@ -1,0 +1,61 @@
+"""Options: everything a plan can be made of, in whole numbers.
+
+Times are *ticks*: millionths of a minute shifted left by 20 bits, plus one for the act itself. Whole numbers make
+sums exact and comparisons safe, and of plans that take the same time the one with the fewest acts has the fewest
+ticks. (A plan would need 2**20 acts before the count could reach the minutes.)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from firstoff.appliance.model import Concept
+from firstoff.removal.plans import ActKind
+
+_ACT_BITS = 20
+_PER_MINUTE = 1_000_000
+
+
+def ticks(minutes: float) -> int:
+    """``minutes`` of one act, in ticks. Raises ``ValueError`` on negative or endless minutes."""
+    if not 0 <= minutes < float("inf"):
+        raise ValueError(f"minutes must be zero or more, not {minutes}")
+    return (round(minutes * _PER_MINUTE) << _ACT_BITS) + 1
+
+
+def whole(amount: int) -> int:
+    """The time in ``amount`` ticks without the count of acts, in millionths of a minute."""
+    return amount >> _ACT_BITS
+
+
+def minutes_of(amount: int) -> float:
+    """The minutes in ``amount`` ticks."""
+    return whole(amount) / _PER_MINUTE
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Option:
+    """One way to bring about ``head``: a component off, a state in force, or a target served.
+
+    Components, states and targets are numbered alike, as *atoms*. ``off`` and ``fitted`` hold component atoms, and
+    ``states`` state atoms, that must be so while it is done. ``leaves`` is the state that a preparation (or its undo)
+    ends, -1 for others; ``states`` holds it too. ``cost`` is in ticks; a removal's covers the refit.
+    """
+
+    kind: ActKind
+    way: str | None
+    label: str
+    head: int
+    cost: int
+    minutes: float
+    minutes_back: float
+    off: tuple[int, ...]
+    fitted: tuple[int, ...]
+    states: tuple[int, ...]
+    leaves: int
+    tools: tuple[Concept, ...]
+
+    @property
+    def is_edge(self) -> bool:
+        """Whether this changes a state."""
+        return self.leaves >= 0

@@ -1,0 +1,59 @@
+"""The entrance of the room: an appliance compiled once, requests answered by it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from firstoff.appliance.model import Appliance
+from firstoff.removal.alternatives import alternatives
+from firstoff.removal.compiled import compile_appliance
+from firstoff.removal.options import minutes_of
+from firstoff.removal.outcome import Outcome, best
+from firstoff.removal.plans import Plan
+from firstoff.removal.problem import Problem
+from firstoff.removal.request import Budget, Meter, Request
+from firstoff.removal.simulate import simulate
+from firstoff.removal.timeline import timeline
+
+
+class Planner:
+    """Answers removal requests on one appliance, which is compiled once. Holds no other state; threads may share it."""
+
+    __slots__ = ("_compiled",)
+
+    def __init__(self, appliance: Appliance) -> None:
+        """Raises ``IllDefinedVariable``, or ``ValueError`` on negative minutes."""
+        self._compiled = compile_appliance(appliance)
+
+    def plan(self, request: Request, budget: Budget | None = None) -> Plan:
+        """The cheapest plan for ``request`` with up to ``request.alternatives`` next-best ones.
+
+        Raises ``UnknownTarget``, ``UnknownComponent``, ``UnknownState``; ``Unreachable`` where there is no plan;
+        ``Undecided`` where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the
+        best plan found is proved best, that has ``optimal`` False. The alternatives share a second such budget.
+        """
+        budget = budget or Budget()
+        problem = Problem(self._compiled, request, request.banned)
+        if not problem.targets:
+            return Plan(minutes=0.0, optimal=True, bound=0.0, acts=())
+        meter = Meter(budget)
+        outcome = best(problem, meter)
+        first = self._plan(request, problem, outcome)
+        if request.alternatives <= 0:
+            return replace(first, nodes=meter.nodes)
+        others = [
+            self._plan(request, problem, other)
+            for other in alternatives(self._compiled, request, outcome, Meter(budget))
+        ]
+        return replace(first, nodes=meter.nodes, alternatives=tuple(others))
+
+    def _plan(self, request: Request, problem: Problem, outcome: Outcome) -> Plan:
+        acts = timeline(problem, outcome.moves)
+        minutes = simulate(self._compiled.appliance, request, acts)
+        bound = minutes if outcome.optimal else min(minutes_of(outcome.bound), minutes)
+        return Plan(minutes=minutes, optimal=outcome.optimal, bound=bound, acts=acts)
+
+
+def plan(appliance: Appliance, request: Request, budget: Budget | None = None) -> Plan:
+    """The cheapest plan for ``request`` on ``appliance``; see ``Planner.plan``."""
+    return Planner(appliance).plan(request, budget)

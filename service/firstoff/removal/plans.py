@@ -1,0 +1,98 @@
+"""What the removal room answers: a plan as a timeline of acts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from firstoff.removal.request import Target
+
+
+class ActKind(StrEnum):
+    """What is done in one act of a plan."""
+
+    PREPARE = "prepare"
+    REMOVE = "remove"
+    SERVE = "serve"
+    REFIT = "refit"
+    UNDO = "undo"
+
+
+class Phase(StrEnum):
+    """``out`` until the last target is served, then ``back``."""
+
+    OUT = "out"
+    BACK = "back"
+
+
+@dataclass(frozen=True, slots=True)
+class OffRecord:
+    """When each component is off during a plan: half-open spans of act numbers ``[from, until)``.
+
+    One record is shared by all acts of a plan, so that a plan of n acts takes memory in proportion to n.
+    """
+
+    spans: Mapping[str, tuple[tuple[int, int], ...]]
+
+    def after(self, step: int) -> frozenset[str]:
+        """The components off once act number ``step`` is done."""
+        return frozenset(
+            component for component, spans in self.spans.items() if any(start <= step < end for start, end in spans)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """One act of a plan.
+
+    ``component`` is None for prepare and undo. ``way`` is the id of the removal, preparation or access path, None
+    where a target is served by its component being off. ``needed_for`` holds the targets that the act makes possible,
+    the nearest first; of a refit or undo, those of the act that it takes back. ``states`` maps each variable to its
+    state after the act.
+    """
+
+    kind: ActKind
+    component: str | None
+    way: str | None
+    minutes: float
+    needed_for: tuple[Target, ...]
+    phase: Phase
+    states: Mapping[str, str]
+    step: int
+    record: OffRecord = field(repr=False, compare=False)
+
+    @property
+    def after_off(self) -> frozenset[str]:
+        """The components off after the act, those off from the start included. Takes time linear in the plan."""
+        return self.record.after(self.step)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A plan that can be carried out as written, out and back.
+
+    ``minutes`` is the sum of the acts' minutes; ``bound`` a proven lower bound on any plan's (to a millionth of a
+    minute); ``optimal`` holds when the two are equal. ``alternatives`` are next-best plans, the cheapest first: each
+    is the cheapest that leaves out at least one way of every plan before it, within its own ``optimal`` and
+    ``bound``. ``nodes`` counts what the search expanded.
+    """
+
+    minutes: float
+    optimal: bool
+    bound: float
+    acts: tuple[Act, ...]
+    alternatives: tuple[Plan, ...] = ()
+    nodes: int = 0
+
+    @property
+    def ways(self) -> frozenset[str]:
+        """Ids of the removals, access paths and preparations that the plan uses."""
+        return frozenset(act.way for act in self.acts if act.way is not None)
+
+    @property
+    def removed(self) -> tuple[str, ...]:
+        """The components taken off, in order."""
+        return tuple(
+            act.component for act in self.acts if act.kind is ActKind.REMOVE and act.component is not None
+        )

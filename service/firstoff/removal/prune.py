@@ -1,0 +1,60 @@
+"""Drops from a plan what it can do without."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from firstoff.removal.moves import Move
+from firstoff.removal.problem import Problem
+
+
+def prune(problem: Problem, moves: Sequence[Move]) -> list[Move]:
+    """``moves`` without pairs of moves (a removal and its refit, a change of state and its next reversal) that the
+    rest can do without. Each pair is tried until none can go; quadratic at best, for short plans found in haste."""
+    kept = list(moves)
+    again = True
+    while again:
+        again = False
+        first = 0
+        while first < len(kept):
+            second = _partner(kept, first)
+            if second is not None:
+                fewer = [move for step, move in enumerate(kept) if step not in (first, second)]
+                if feasible(problem, fewer):
+                    kept = fewer
+                    again = True
+                    continue
+            first += 1
+    return kept
+
+
+def _partner(moves: Sequence[Move], first: int) -> int | None:
+    """The move that takes back the effect of number ``first``, if that has one."""
+    move = moves[first]
+    for step in range(first + 1, len(moves)):
+        later = moves[step]
+        if later.option is move.option and later.back != move.back:
+            return step
+        if move.option.is_edge and later.option.leaves == move.option.head:
+            return step if later.option.head == move.option.leaves else None
+    return None
+
+
+def feasible(problem: Problem, moves: Sequence[Move]) -> bool:
+    """Whether ``moves`` can be carried out and end with everything back in place."""
+    compiled = problem.compiled
+    off, states = set(problem.off), set(problem.start)
+    for move in moves:
+        option = move.option
+        if move.back:
+            off.discard(option.head)
+        if not (states.issuperset(option.states) and off.issuperset(option.off) and off.isdisjoint(option.fitted)):
+            return False
+        if option.is_edge:
+            states.remove(option.leaves)
+            states.add(option.head)
+        elif option.head < compiled.components and not move.back:
+            if option.head in off:
+                return False
+            off.add(option.head)
+    return off == problem.off and states == set(compiled.initial)

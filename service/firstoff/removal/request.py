@@ -1,0 +1,73 @@
+"""What is asked of the removal room."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from firstoff.appliance.model import Purpose
+
+_NO_STATES: Mapping[str, str] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Target:
+    """A component to reach and why."""
+
+    component: str
+    purpose: Purpose
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """Targets to serve, and what is so at the start.
+
+    ``off``: components off already; they cost nothing and stay off. ``tools``: slugs at hand, None for all.
+    ``alternatives``: how many next-best plans to add. ``states``: state in force now by variable, where it is not the
+    initial one; the plan still ends with every variable at its initial state. ``banned``: ids of removals, access
+    paths and preparations that are ruled out.
+    """
+
+    targets: tuple[Target, ...]
+    off: frozenset[str] = frozenset()
+    tools: frozenset[str] | None = None
+    alternatives: int = 3
+    states: Mapping[str, str] = field(default_factory=lambda: _NO_STATES)
+    banned: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """How long a search may go on: ``nodes`` expanded, and seconds by ``clock`` where both are given.
+
+    The budget is for one plan; every alternative has its own.
+    """
+
+    nodes: int = 100_000
+    seconds: float | None = None
+    clock: Callable[[], float] | None = None
+
+
+class Meter:
+    """Counts the nodes of one search against its budget. ``spent`` turns true once and stays so."""
+
+    __slots__ = ("_budget", "_deadline", "nodes", "spent")
+
+    def __init__(self, budget: Budget) -> None:
+        self._budget = budget
+        self.nodes = 0
+        self.spent = False
+        self._deadline: float | None = None
+        if budget.seconds is not None and budget.clock is not None:
+            self._deadline = budget.clock() + budget.seconds
+
+    def tick(self) -> bool:
+        """Count one node; false when the search has to stop."""
+        self.nodes += 1
+        clock = self._budget.clock
+        if self.nodes > self._budget.nodes or (
+            self._deadline is not None and clock is not None and clock() >= self._deadline
+        ):
+            self.spent = True
+        return not self.spent

@@ -1,0 +1,150 @@
+"""The cheapest plan for a fixed walk through the states.
+
+Between changes of state lie *phases*, in which the states stand still, and *boundaries*, at which a state changes or
+a target is served that needs something fitted. Within a phase all that comes off can come off first and all that is
+refitted can be refitted last, so at its middle everything that is off at some time of the phase is off at once. What
+remains to be chosen is when each component is off: its *tours*. A tour runs from a phase to the same or a later one
+and covers the boundaries between; it can hand over in the middle of a phase from one removal to another (the part is
+refitted by the one and taken off again by the other). Removals of one phase must not wait for each other in a
+circle, nor must refits.
+
+Slots number the phases and boundaries in turn: phase k is slot 2k, the boundary before it slot 2k-1.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from firstoff.removal.options import Option
+from firstoff.removal.request import Meter
+
+_TOURS_A_TICK = 100
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Boundary:
+    """Components that have to be off, and those that have to be on, at a boundary."""
+
+    off: frozenset[int]
+    fitted: frozenset[int]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Leg:
+    """A removal used from the phase in which it is taken off to that in which it is put back."""
+
+    option: Option
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Tour:
+    """One way to have ``head`` (a component off, a target served, a frame set) at the slots of ``cover``.
+
+    ``needs`` are heads and the slots at which they are needed. Targets and frames have no legs; theirs is ``option``.
+    """
+
+    head: int
+    cost: int
+    cover: int
+    needs: tuple[tuple[int, int], ...]
+    legs: tuple[Leg, ...] = ()
+    option: Option | None = None
+    phase: int = 0
+
+    def waits_out(self, other: Tour) -> bool:
+        """Whether taking this off has to wait until the other has been taken off in the same phase."""
+        first = self.legs[0]
+        return other.legs[0].first == first.first and other.head in first.option.off
+
+    def waits_back(self, other: Tour) -> bool:
+        """Whether the other's refit has to wait until this has been refitted in the same phase."""
+        last = self.legs[-1]
+        return other.legs[-1].last == last.last and other.head in last.option.off
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Walk:
+    """What is fixed: the states of the followed variables in every phase, and the boundaries between phases.
+
+    ``varying`` are all states of followed variables, ``frames`` the states that count as set throughout once their
+    tour is chosen, ``off`` the components off from the start.
+    """
+
+    phases: tuple[frozenset[int], ...]
+    boundaries: tuple[Boundary, ...]
+    varying: frozenset[int]
+    frames: frozenset[int]
+    off: frozenset[int]
+
+    def allowed(self, option: Option) -> list[int]:
+        """The phases whose states ``option`` can be done in."""
+        needed = self.varying.intersection(option.states)
+        return [k for k, states in enumerate(self.phases) if states >= needed]
+
+
+def tours_of(walk: Walk, head: int, options: Sequence[Option], meter: Meter) -> list[Tour]:
+    """Every tour of component ``head`` on ``walk``, the widest first; not every one once ``meter`` is spent."""
+    forbidden = sum(1 << (2 * k + 1) for k, boundary in enumerate(walk.boundaries) if head in boundary.fitted)
+    legs: list[list[Leg]] = []
+    for option in options:
+        allowed = walk.allowed(option)
+        legs.append(
+            [
+                Leg(option, first, last)
+                for first in allowed
+                for last in allowed
+                if first <= last and not _slots(first, last) & forbidden
+            ]
+        )
+    found: list[Tour] = []
+    chains: list[tuple[Leg, ...]] = [(leg,) for some in legs for leg in some]
+    while chains:
+        chain = chains.pop()
+        found.append(_tour(walk, head, chain))
+        if len(found) % _TOURS_A_TICK == 0 and not meter.tick():
+            break
+        used = {leg.option for leg in chain}
+        chains.extend(
+            (*chain, leg)
+            for some in legs
+            for leg in some
+            if leg.first == chain[-1].last and leg.option not in used
+        )
+    found.sort(key=lambda tour: (-tour.cover.bit_count(), tour.cost, tour.cover))
+    return found
+
+
+def serves_of(walk: Walk, head: int, options: Iterable[Option]) -> list[Tour]:
+    """Every way to serve target ``head`` within a phase of ``walk``."""
+    return [
+        Tour(head, option.cost, 1, _needs(walk, [(option, 1 << 2 * k)]), option=option, phase=k)
+        for option in options
+        for k in walk.allowed(option)
+    ]
+
+
+def _tour(walk: Walk, head: int, chain: tuple[Leg, ...]) -> Tour:
+    slots: list[tuple[Option, int]] = []
+    for leg in chain:
+        slots.append((leg.option, 1 << 2 * leg.first | 1 << 2 * leg.last))
+    cover = _slots(chain[0].first, chain[-1].last)
+    return Tour(head, sum(leg.option.cost for leg in chain), cover, _needs(walk, slots), legs=chain)
+
+
+def _needs(walk: Walk, uses: Iterable[tuple[Option, int]]) -> tuple[tuple[int, int], ...]:
+    needs: dict[int, int] = {}
+    for option, slots in uses:
+        for need in option.off:
+            if need not in walk.off:
+                needs[need] = needs.get(need, 0) | slots
+        for state in option.states:
+            if state in walk.frames:
+                needs[state] = 1
+    return tuple(needs.items())
+
+
+def _slots(first: int, last: int) -> int:
+    return (1 << 2 * last + 1) - (1 << 2 * first)

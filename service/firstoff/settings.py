@@ -1,0 +1,79 @@
+"""Settings: each has a name, a default and a help text; the environment overrides the default."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from math import inf
+from pathlib import Path
+from typing import Any
+
+from firstoff.content import data_folder
+from firstoff.errors import BadRequest
+
+_NAME_THE_STANDARD = "Name the standard of the safe voltage in FIRSTOFF_SAFE_VOLTS_STANDARD."
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How a service runs. ``from_environment`` reads ``FIRSTOFF_<NAME>``."""
+
+    data: Path = field(
+        default_factory=data_folder, metadata={"help": "Folder of content: one Turtle file for each platform."}
+    )
+    safe_volts: float = field(
+        default=42.4,
+        metadata={"help": "Volts under which a discharged capacitor counts as safe to work on, above 0 and up to 60."},
+    )
+    safe_volts_standard: str = field(
+        default="IEC 60335-1, 8.1.4 (an accessible-part limit, borrowed for service)",
+        metadata={"help": "The standard that the safe voltage is taken from."},
+    )
+    plan_seconds: float = field(
+        default=2.0, metadata={"help": "Seconds a removal plan may take before the best so far is given with its gap."}
+    )
+    body_bytes: int = field(default=1_000_000, metadata={"help": "Largest request body in bytes."})
+    cached_answers: int = field(default=4096, metadata={"help": "How many computed answers are kept in memory."})
+
+    def __post_init__(self) -> None:
+        if not 0 < self.safe_volts <= 60:
+            raise BadRequest(f"safe_volts is {self.safe_volts}.", mend="Set FIRSTOFF_SAFE_VOLTS above 0 and up to 60.")
+        if not self.safe_volts_standard.strip():
+            raise BadRequest("No standard is named for the safe voltage.", mend=_NAME_THE_STANDARD)
+        default = {each.name: each.default for each in fields(self)}
+        if self.safe_volts != default["safe_volts"] and self.safe_volts_standard == default["safe_volts_standard"]:
+            raise BadRequest(
+                f"safe_volts is {self.safe_volts}, which is not of {self.safe_volts_standard}.", mend=_NAME_THE_STANDARD
+            )
+        if not 0 < self.plan_seconds < inf:
+            raise BadRequest(f"plan_seconds is {self.plan_seconds}.", mend="Set FIRSTOFF_PLAN_SECONDS above 0.")
+        if self.body_bytes <= 0:
+            raise BadRequest(f"body_bytes is {self.body_bytes}.", mend="Set FIRSTOFF_BODY_BYTES above 0.")
+        if self.cached_answers < 0:
+            raise BadRequest(
+                f"cached_answers is {self.cached_answers}.", mend="Set FIRSTOFF_CACHED_ANSWERS to 0 or more."
+            )
+
+    @classmethod
+    def from_environment(cls, environment: Mapping[str, str] = os.environ, **given: Any) -> Settings:
+        """Settings from ``FIRSTOFF_<NAME>`` variables; ``given`` values win.
+
+        :raises BadRequest: a variable is empty, or cannot be read as its setting's type.
+        """
+        values: dict[str, Any] = {}
+        for each in fields(cls):
+            name = f"FIRSTOFF_{each.name.upper()}"
+            if name in environment and each.name not in given:
+                values[each.name] = _read(name, environment[name], str(each.type))
+        return cls(**values, **given)
+
+
+def _read(name: str, text: str, kind: str) -> Any:
+    readers = {"Path": Path, "float": float, "int": int, "str": str}
+    if not text.strip():
+        raise BadRequest(f"{name} is empty.", mend="Give it a value, or take it away.")
+    try:
+        return readers[kind](text)
+    except ValueError as error:
+        raise BadRequest(f"{name} is {text!r}.", mend=f"Set it to a value of type {kind}.") from error

@@ -1,0 +1,208 @@
+"""Answers as tables and lists for people at a terminal."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import TYPE_CHECKING
+
+from rich.console import Console
+from rich.markup import escape
+from rich.table import Table
+
+from firstoff_contract.catalogue import ModelList
+from firstoff_contract.common import CautionNote
+from firstoff_contract.energy import IsolationAnswer, LivePoints, ProveDead, ReleaseNote
+from firstoff_contract.removal import RemovalPlan, Step
+from firstoff_contract.search import SearchAnswer
+
+if TYPE_CHECKING:
+    from firstoff.authoring.findings import Report
+
+_WORD_STYLES = {"DANGER": "bold reverse", "WARNING": "bold", "CAUTION": "italic", "NOTICE": "dim"}
+_STATE_WORDS = {
+    "live": "[bold reverse]LIVE[/]",
+    "off_not_isolated": "[bold]off, not isolated[/]",
+    "isolated": "isolated",
+    "unknown": "[bold]unknown: treat as live[/]",
+}
+
+
+def plan(out: Console, answer: RemovalPlan) -> None:
+    """A removal plan: cautions, making safe, the steps out, the refit, the kit and the next-best plans."""
+    targets = ", ".join(f"{target.component.label} ({target.purpose})" for target in answer.reach)
+    proof = "proved the cheapest" if answer.optimal else f"no plan is under {answer.bound:g} min"
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets)}")
+    out.print(f"{answer.minutes:g} minutes out and back, {proof}.")
+    out.print(escape(answer.notice), style="italic")
+    _cautions(out, answer.cautions)
+    safe = answer.make_safe
+    if safe.needed:
+        out.print("\n[bold]Make safe first[/]")
+        for device in safe.devices:
+            out.print(f"  open {escape(device.label)}: {escape(device.instruction)}")
+        _releases(out, safe.release)
+        _prove(out, safe.prove_dead)
+        if safe.upstream_only:
+            out.print("  [bold]Nothing on the machine isolates this: isolate upstream.[/]")
+        for point in safe.unknown:
+            out.print(f"  unknown, treat as live: {escape(point)}")
+    _steps(out, "Out", answer.steps)
+    _steps(out, "Back", answer.refit)
+    if answer.finish:
+        out.print("\n[bold]To finish[/]")
+        for text in answer.finish:
+            out.print(f"  [ ] {text}", markup=False)
+    out.print("\n[bold]Carry[/]")
+    out.print(f"  tools: {escape(', '.join(tool.label for tool in answer.kit.tools) or 'none')}")
+    for part in answer.kit.parts:
+        out.print(f"  part: {escape(part.label)} {escape(part.part_number or '')}")
+    for consumable in answer.kit.consumables:
+        out.print(f"  new: {escape(consumable)}")
+    for other in answer.alternatives:
+        out.print(f"\n[bold]Or in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
+    _revision(out, answer.revision)
+
+
+def _steps(out: Console, title: str, steps: list[Step]) -> None:
+    if not steps:
+        return
+    out.print(f"\n[bold]{title}[/]")
+    for step in steps:
+        _cautions(out, step.cautions)
+        minutes = f"  ({step.minutes:g} min)" if step.minutes else ""
+        out.print(f"[bold]{step.n:3}. {escape(step.label)}[/]{minutes}")
+        if step.instruction:
+            out.print(f"     {escape(step.instruction)}")
+        held = [f"{each.count} x {each.kind}{f' {each.size}' if each.size else ''}" for each in step.fastenings]
+        held += [each.label for each in step.connections]
+        if held:
+            out.print(f"     held by: {escape('; '.join(held))}")
+        if step.tools:
+            out.print(f"     tools: {escape(', '.join(tool.label for tool in step.tools))}")
+        for each in step.renew:
+            out.print(f"     renew: {escape(each)}")
+        for check in step.checks:
+            before = " (before the next part goes on)" if check.before_cover else ""
+            out.print(f"     [ ] {check.text}{before}", markup=False)
+        for point in step.exposes:
+            out.print(f"     within reach: {escape(point.label)}: {_STATE_WORDS[point.state]}")
+
+
+def live_points(out: Console, answer: LivePoints) -> None:
+    """Every point with its state, worst first, then what is stored."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]")
+    out.print(f"open: {', '.join(answer.opened) or 'nothing'}; off: {', '.join(answer.off) or 'nothing'}", markup=False)
+    out.print(escape(answer.notice), style="italic")
+    table = Table(box=None, pad_edge=False)
+    for heading in ("point", "state", "volts", "fed by", "cleared by"):
+        table.add_column(heading, overflow="fold")
+    worst = list(_STATE_WORDS)
+    for point in sorted(answer.points, key=lambda each: (worst.index(each.state), each.label)):
+        volts = f"{point.volts:g} {point.current or ''}" if point.volts is not None else ""
+        source = point.fed_by[0].label if point.fed_by else ""
+        load = ", through a load" if point.through_load else ""
+        cleared = " or ".join(" + ".join(devices) for devices in point.cleared_by)
+        table.add_row(escape(point.label), _STATE_WORDS[point.state], volts, escape(source + load), escape(cleared))
+    out.print(table)
+    for charge in answer.stored:
+        volts = f"up to {charge.volts:.0f} V" if charge.volts is not None else "voltage not stated"
+        wait = (
+            f"wait {charge.wait_s:.0f} s, then measure" if charge.wait_s is not None else "no waiting time can be given"
+        )
+        out.print(f"[bold]Stored charge:[/] {escape(charge.label)}, {volts}; {wait}. {escape(charge.release)}")
+    _revision(out, answer.revision)
+
+
+def isolation(out: Console, answer: IsolationAnswer) -> None:
+    """Isolation sets by energy, with releases and the prove-dead list."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]: to touch {escape(', '.join(answer.touch))}")
+    out.print(escape(answer.notice), style="italic")
+    for each in answer.sets:
+        out.print(f"\n[bold]{escape(each.energy)}[/]")
+        for n, device in enumerate(each.devices, 1):
+            out.print(f"  {n}. open {escape(device.label)}: {escape(device.instruction)}")
+        _releases(out, each.release)
+    if answer.upstream_only:
+        out.print(f"\n[bold]Isolate upstream:[/] {escape(', '.join(answer.upstream_energies))}")
+    for point in answer.unknown:
+        out.print(f"[bold]Unknown, treat as live:[/] {escape(point)}")
+    out.print("\n[bold]Prove dead[/]")
+    _prove(out, answer.prove_dead)
+    _revision(out, answer.revision)
+
+
+def hits(out: Console, answer: SearchAnswer) -> None:
+    """Hits, best first; symptoms with their faults."""
+    if not answer.hits:
+        words = f" Try: {', '.join(answer.suggestions)}." if answer.suggestions else ""
+        out.print(f"Nothing good was found for {answer.query!r}.{words}", markup=False)
+        return
+    for hit in answer.hits:
+        out.print(
+            f"[bold]{escape(hit.label)}[/]  {hit.kind} {escape(hit.id)}  {hit.score:.2f}  "
+            f"matched: {escape(hit.matched)}"
+        )
+        out.print(f"  on: {', '.join(hit.models)}", markup=False)
+        for fault in hit.faults:
+            out.print(f"  {fault.share:4.0%}  {escape(fault.label)}  ({escape(fault.model)})")
+            for check in fault.checks[:2]:
+                out.print(
+                    f"        check: {escape(check.label)} ({check.minutes:g} min{', live' if check.live else ''})"
+                )
+    _revision(out, answer.revision)
+
+
+def models(out: Console, answer: ModelList) -> None:
+    """Models, or the nearest where none matched."""
+    if answer.nearest:
+        out.print("No model has that number. The nearest:")
+    table = Table(box=None, pad_edge=False)
+    for heading in ("model", "number", "what it is", "maker", "platform"):
+        table.add_column(heading)
+    for each in answer.models or answer.nearest:
+        table.add_row(*(escape(text) for text in (each.id, each.number, each.label, each.maker, each.platform.label)))
+    out.print(table)
+
+
+def reports(out: Console, checked: Sequence[Report]) -> None:
+    """What a check found, file by file."""
+    for report in checked:
+        errors = sum(finding.severity == "error" for finding in report.findings)
+        warnings = len(report.findings) - errors
+        verdict = "passed" if report.ok else "refused"
+        out.print(f"[bold]{escape(str(report.file))}[/]: {verdict}, {errors} errors, {warnings} warnings")
+        for finding in report.findings:
+            where = f"line {finding.line}: " if finding.line else ""
+            out.print(f"  {finding.severity}: {where}{finding.resource}: {finding.message}", markup=False)
+            out.print(f"    {finding.mend} [{finding.rule}]", markup=False)
+
+
+def reports_json(checked: Sequence[Report]) -> str:
+    """The same for programs."""
+    return json.dumps(
+        [asdict(report) | {"ok": report.ok} for report in checked], default=str, ensure_ascii=False, indent=2
+    )
+
+
+def _cautions(out: Console, cautions: list[CautionNote]) -> None:
+    for each in cautions:
+        out.print(
+            f"  [{_WORD_STYLES[each.signal_word]}]{each.signal_word}[/] {escape(each.text)} {escape(each.protection)}"
+        )
+
+
+def _releases(out: Console, releases: list[ReleaseNote]) -> None:
+    for each in releases:
+        who = f" Only: {each.competence}." if each.competence else ""
+        out.print(f"  release {escape(each.component.label)}: {escape(each.text + who)}")
+
+
+def _prove(out: Console, steps: list[ProveDead]) -> None:
+    for step in steps:
+        out.print(f"  [ ] {step.text}", markup=False)
+
+
+def _revision(out: Console, revision: str) -> None:
+    out.print(f"\nrevision {revision}", style="dim")

@@ -1,0 +1,1 @@
+"""The contract that the service and its clients share: request and answer models, field names exactly these."""

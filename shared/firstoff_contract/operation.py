@@ -1,0 +1,30 @@
+"""Health and readiness."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from firstoff_contract.common import Answer
+
+
+class Health(Answer):
+    status: Literal["ok"]
+    version: str
+
+
+class Refused(Answer):
+    """A content file that is not served, and why."""
+
+    file: str
+    line: int | None
+    reason: str
+
+
+class Readiness(Answer):
+    status: Literal["ready", "degraded"] = Field(description="`degraded` where some content was refused.")
+    revision: str
+    platforms: int
+    models: int
+    refused: list[Refused]

@@ -1,0 +1,55 @@
+"""Search over symptoms, components, codes and models."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from firstoff_contract.common import Answer, Grounded
+
+Kind = Literal["symptom", "component", "code", "model"]
+
+
+class OutcomeHint(Answer):
+    label: str
+    speaks_for: list[str]
+    rules_out: list[str]
+
+
+class CheckHint(Answer):
+    """A check that tells the faults of a symptom apart."""
+
+    id: str
+    label: str
+    component: str | None
+    live: bool
+    minutes: float
+    outcomes: list[OutcomeHint]
+
+
+class FaultHint(Answer):
+    id: str
+    label: str
+    model: str
+    component: str | None
+    share: float = Field(description="Share among the faults of this symptom, by relative frequency, 0 to 1.")
+    remedies: list[str]
+    checks: list[CheckHint] = Field(description="Checks that speak for or against this fault.")
+
+
+class Hit(Answer):
+    kind: Kind
+    id: str
+    label: str
+    matched: str = Field(description="The name that matched.")
+    ranges: list[tuple[int, int]] = Field(description="Character ranges of `matched` that met the query.")
+    score: float
+    models: list[str]
+    faults: list[FaultHint] = Field(default=[], description="For symptoms: faults by relative frequency.")
+
+
+class SearchAnswer(Grounded):
+    query: str
+    hits: list[Hit]
+    suggestions: list[str] = Field(default=[], description="Words to try where nothing good was found.")

@@ -1,0 +1,251 @@
+"""Removal plans as contract answers: what a technician may rely on, checked step by step on every demo machine."""
+
+from __future__ import annotations
+
+import networkx as nx
+import pytest
+from firstoff.answers.desk import Desk
+from firstoff.appliance.model import Appliance, LinkKind, Purpose
+from firstoff.errors import BadRequest, NotFound, TargetUnreachable
+from firstoff_contract.removal import PlanRequest, RemovalPlan, Step
+
+MODELS = ("flb-316-k", "flb-316-t", "tgd27-410-k", "tgd27-460-s")
+
+
+def appliance_of(desk: Desk, model: str) -> Appliance:
+    return desk.opened.library.appliances(model, "1")[0]
+
+
+def ask(desk: Desk, model: str, *reach: str, off: tuple[str, ...] = (), tools: list[str] | None = None) -> RemovalPlan:
+    return desk.removal_plan(model, PlanRequest(reach=list(reach), off=list(off), tools=tools, serial="1"))
+
+
+@pytest.fixture(scope="module")
+def plans(desk: Desk) -> dict[tuple[str, str], RemovalPlan]:
+    """A plan for every component and purpose of every model that can be reached at all."""
+    found = {}
+    for model in MODELS:
+        for component in appliance_of(desk, model).components:
+            for purpose in Purpose:
+                target = f"{component}:{purpose.value}"
+                try:
+                    found[model, target] = ask(desk, model, target)
+                except TargetUnreachable:
+                    continue
+    return found
+
+
+def every(plan: RemovalPlan) -> list[Step]:
+    return [*plan.steps, *plan.refit]
+
+
+def test_nearly_everything_can_be_reached(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    """Every component with a removal can be replaced; every access path leads somewhere."""
+    for model in MODELS:
+        appliance = appliance_of(desk, model)
+        for removal in appliance.removals.values():
+            assert (model, f"{removal.component}:replace") in plans
+        for path in appliance.access_paths.values():
+            assert (model, f"{path.component}:{path.purpose.value}") in plans
+
+
+def test_plans_are_proved_and_add_up(plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    for key, plan in plans.items():
+        assert plan.optimal, key
+        assert plan.bound == pytest.approx(plan.minutes, abs=0.02), key
+        assert sum(step.minutes for step in every(plan)) == pytest.approx(plan.minutes, abs=0.02 * len(every(plan))), key
+        assert [step.n for step in plan.steps] == list(range(1, len(plan.steps) + 1))
+
+
+def test_what_comes_off_goes_back_in_reverse(plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    for key, plan in plans.items():
+        off: list[str] = []
+        for step in every(plan):
+            part = step.component.id if step.component else ""
+            if step.action == "remove":
+                assert part not in off, key
+                off.append(part)
+            elif step.action == "refit":
+                assert part in off, key
+                off.remove(part)
+        assert off == [], key
+
+
+def test_nothing_bared_is_live_outside_a_live_block(plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    """Between isolating and restoring, every point within reach is isolated, or known to be doubtful and said so."""
+    for key, plan in plans.items():
+        energised = True
+        for step in every(plan):
+            if step.action == "restore_supply":
+                energised = True
+            elif step.action in ("prove_dead", "isolate_again"):
+                energised = False
+            doubtful = [point for point in step.exposes if point.state != "isolated"]
+            if step.action == "remove" and doubtful:
+                assert {point.state for point in doubtful} == {"unknown"}, (key, step.label)
+                assert any(each.id == "points-not-isolated" for each in step.cautions), (key, step.label)
+            if any(point.state == "live" for point in step.exposes):
+                assert energised, (key, step.label)
+                assert step.cautions[0].signal_word == "DANGER", (key, step.label)
+
+
+def test_supply_comes_back_only_with_bonds_closed(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    """networkx as oracle: when the supply is restored, what is off breaks no earth bond between points still there."""
+    for (model, target), plan in plans.items():
+        appliance = appliance_of(desk, model)
+        off: set[str] = set()
+        for step in every(plan):
+            if step.action == "remove" and step.component:
+                off.add(step.component.id)
+            elif step.action == "refit" and step.component:
+                off.discard(step.component.id)
+            elif step.action == "restore_supply":
+                bonds = {s for s, x in appliance.circuit.links.items() if x.kind is LinkKind.EARTH_BOND}
+                opened = {s for s in bonds if appliance.circuit.links[s].component in off}
+                for removal in appliance.removals.values():
+                    if removal.component in off:
+                        opened |= removal.opens & bonds
+                assert not opened, (model, target, step.label)
+
+
+def test_a_live_reading_is_a_closed_block(plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    """Once the machine was isolated: restore, read, isolate again, prove dead; the probes went on dead (guarantee 4)."""
+    blocks = 0
+    for key, plan in plans.items():
+        actions = [step.action for step in plan.steps]
+        for index, action in enumerate(actions):
+            if action != "restore_supply":
+                continue
+            blocks += 1
+            rest = actions[index + 1 :]
+            assert "isolate_again" in rest, key
+            closed = rest.index("isolate_again")
+            assert "prove_dead" in rest[closed:], key
+            between = set(rest[:closed])
+            assert not between & {"remove", "refit"}, key
+            if "read_hands_off" in between:
+                assert actions[index - 1] == "attach_probes" or "prepare" in actions[:index], key
+    assert blocks > 0
+
+
+def test_make_safe_isolates_everything_the_plan_bares(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    """Independent of the energy room: no path of closed links leads from a source to a bared point."""
+    for (model, target), plan in plans.items():
+        if not plan.make_safe.needed:
+            continue
+        circuit = appliance_of(desk, model).circuit
+        opened = {device.id for device in plan.make_safe.devices}
+        graph = nx.Graph()
+        graph.add_nodes_from(circuit.points)
+        for link in circuit.links.values():
+            if link.kind is not LinkKind.EARTH_BOND and (link.device not in opened or link.changeover):
+                graph.add_edge(link.start, link.end)
+        fed: set[str] = set()
+        for source in circuit.sources.values():
+            for start in (*source.lines, *([source.neutral] if source.neutral else []), *source.feeds):
+                if not source.derived_from:
+                    fed |= nx.node_connected_component(graph, start)
+        bared = {point.id for step in plan.steps if step.action == "remove" for point in step.exposes}
+        assert not bared & fed, (model, target)
+
+
+def test_single_use_parts_are_in_the_kit_and_at_the_refit(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    named = 0
+    for plan in plans.values():
+        for step in plan.refit:
+            for each in step.renew:
+                named += 1
+                assert each in plan.kit.consumables
+    assert named > 0
+
+
+def test_tools_of_every_step_are_in_the_kit(plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    for key, plan in plans.items():
+        carried = {tool.id for tool in plan.kit.tools}
+        assert {tool.id for step in every(plan) for tool in step.tools} <= carried, key
+
+
+def test_cautions_come_worst_first_and_with_what_protects(plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    order = ["DANGER", "WARNING", "CAUTION", "NOTICE"]
+    for plan in plans.values():
+        assert plan.cautions
+        for step in every(plan):
+            ranks = [order.index(each.signal_word) for each in step.cautions]
+            assert ranks == sorted(ranks)
+            assert all(each.text and each.protection for each in step.cautions)
+
+
+def test_alternatives_are_different_and_no_cheaper(plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    for key, plan in plans.items():
+        minutes = [each.minutes for each in plan.alternatives]
+        assert len(minutes) <= 3
+        assert minutes == sorted(minutes), key
+        assert all(each >= plan.minutes - 0.01 for each in minutes), key
+        assert len({tuple(sorted(each.steps)) for each in plan.alternatives}) == len(minutes), key
+
+
+def test_parts_already_off_are_not_taken_off_again(desk: Desk) -> None:
+    plan = ask(desk, "tgd27-460-s", "drum-belt", off=("transition-duct", "back-panel"))
+    taken = {step.component.id for step in every(plan) if step.action == "remove" and step.component}
+    assert not taken & {"transition-duct", "back-panel"}
+    assert any(each.id == "already-off" for each in plan.cautions)
+
+
+def test_a_target_already_off_needs_no_removal(desk: Desk) -> None:
+    plan = ask(desk, "tgd27-460-s", "back-panel", off=("transition-duct", "back-panel"))
+    assert not [step for step in every(plan) if step.action in ("remove", "refit")]
+
+
+def test_shared_covers_are_counted_once(desk: Desk) -> None:
+    one, other = (ask(desk, "tgd27-460-s", part).minutes for part in ("drum-belt", "idler-spring"))
+    both = ask(desk, "tgd27-460-s", "drum-belt", "idler-spring").minutes
+    assert both < one + other
+
+
+def test_mutual_needs_are_no_circle(desk: Desk) -> None:
+    """The fridge's fan and drip tray are each in the other's first way; together the cheapest plan is another one."""
+    fan, tray = (ask(desk, "flb-316-t", part) for part in ("condenser-fan", "drip-tray"))
+    both = ask(desk, "flb-316-t", "condenser-fan", "drip-tray")
+    assert max(fan.minutes, tray.minutes) <= both.minutes <= fan.minutes + tray.minutes
+
+
+def test_the_way_for_a_test_can_be_shorter(desk: Desk) -> None:
+    assert ask(desk, "flb-316-k", "compressor:test").minutes < ask(desk, "flb-316-k", "compressor").minutes
+
+
+def test_a_part_is_replaced_as_its_service_unit(desk: Desk) -> None:
+    plan = ask(desk, "tgd27-410-k", "heater-relay")
+    assert [part.id for part in plan.kit.parts] == ["control-board"]
+
+
+def test_missing_tool_rules_a_way_out(desk: Desk) -> None:
+    free = ask(desk, "flb-316-t", "condenser-fan")
+    tools = [tool.id for tool in free.kit.tools]
+    assert ask(desk, "flb-316-t", "condenser-fan", tools=tools).minutes == free.minutes
+    with pytest.raises(TargetUnreachable) as caught:
+        ask(desk, "flb-316-t", "condenser-fan", tools=["multimeter"])
+    assert caught.value.missing_tools
+
+
+@pytest.mark.parametrize(
+    ("reach", "off", "tools", "error"),
+    [
+        (("none",), (), None, NotFound),
+        (("drum-belt:polish",), (), None, BadRequest),
+        (("drum-belt",), ("none",), None, NotFound),
+        (("drum-belt",), (), ["none"], NotFound),
+    ],
+)
+def test_bad_requests(desk: Desk, reach: tuple[str, ...], off: tuple[str, ...], tools: list[str] | None, error: type) -> None:
+    with pytest.raises(error):
+        ask(desk, "tgd27-460-s", *reach, off=off, tools=tools)
+
+
+def test_serial_is_asked_for_only_where_the_answer_depends_on_it(desk: Desk) -> None:
+    from firstoff.errors import SerialNeeded
+
+    same = desk.removal_plan("tgd27-410-k", PlanRequest(reach=["drum-belt"]))
+    assert same.minutes == ask(desk, "tgd27-410-k", "drum-belt").minutes
+    with pytest.raises(SerialNeeded) as caught:
+        desk.removal_plan("tgd27-410-k", PlanRequest(reach=["idler-pulley"]))
+    assert caught.value.ranges

@@ -1,0 +1,94 @@
+"""Search answers on the demo machines."""
+
+from __future__ import annotations
+
+import pytest
+from firstoff.answers.desk import Desk
+from firstoff.errors import NotFound
+from firstoff_contract.search import SearchAnswer
+
+
+def ask(
+    desk: Desk, query: str, model: str | None = None, kind: str | None = None, lang: str | None = None, limit: int = 10
+) -> SearchAnswer:
+    return desk.search(query, model=model, kind=kind, lang=lang, limit=limit)
+
+
+@pytest.mark.parametrize(
+    ("query", "kind", "slug"),
+    [
+        ("drum does not turn", "symptom", "drum-does-not-turn"),
+        ("drumm wont trun", "symptom", "drum-does-not-turn"),  # typing errors, swapped letters
+        ("turn not does drum", "symptom", "drum-does-not-turn"),  # word order
+        ("drum does not tu", "symptom", "drum-does-not-turn"),  # half-typed
+        ("evaporater fan", "component", "evaporator-fan"),
+        ("fan evaporator", "component", "evaporator-fan"),
+        ("drumbelt", "component", "drum-belt"),  # joined
+        ("TGD27/46O S", "model", "tgd27-460-s"),  # letter O for zero
+        ("flb316t", "model", "flb-316-t"),
+    ],
+)
+def test_first_hit(desk: Desk, query: str, kind: str, slug: str) -> None:
+    first = ask(desk, query).hits[0]
+    assert (first.kind, first.id) == (kind, slug)
+
+
+def test_every_symptom_is_found_by_each_of_its_labels(desk: Desk) -> None:
+    library = desk.opened.library
+    shown = {s: symptom for e in library.models for s, symptom in library.appliances(e.id)[0].symptoms.items()}
+    for slug, symptom in shown.items():
+        for language, texts in symptom.labels.items():
+            for text in texts:
+                found = [hit.id for hit in ask(desk, text, kind="symptom", lang=language, limit=5).hits]
+                assert slug in found, (slug, text, found)
+
+
+def test_codes_with_and_without_spaces(desk: Desk) -> None:
+    for model in ("flb-316-t", "tgd27-460-s"):
+        for code in desk.opened.library.appliances(model)[0].codes.values():
+            spaced = " ".join(code.notation)
+            for query in (code.notation, code.notation.lower(), spaced):
+                ids = [hit.id for hit in ask(desk, query, model=model, kind="code", limit=3).hits]
+                assert code.id in ids, (query, ids)
+
+
+def test_symptom_lists_faults_by_share_with_telling_checks(desk: Desk) -> None:
+    hit = ask(desk, "drum does not turn", model="tgd27-460-s").hits[0]
+    shares = [fault.share for fault in hit.faults]
+    assert shares == sorted(shares, reverse=True)
+    assert 0 < sum(shares) <= 1.001
+    assert all(fault.model == "tgd27-460-s" for fault in hit.faults)
+    assert all(fault.remedies for fault in hit.faults)
+    assert any(fault.checks for fault in hit.faults)
+    for fault in hit.faults:
+        for check in fault.checks:
+            spoken = {s for outcome in check.outcomes for s in outcome.speaks_for + outcome.rules_out}
+            assert fault.id in spoken
+
+
+def test_a_model_that_lacks_the_part_is_not_named(desk: Desk) -> None:
+    """The ice maker is on the K model alone, the touch panel on the T model alone."""
+    hit = next(hit for hit in ask(desk, "ice maker", kind="component").hits if hit.id == "ice-maker")
+    assert hit.models == ["flb-316-k"]
+
+
+def test_scores_and_ranges(desk: Desk) -> None:
+    answer = ask(desk, "drum belt", limit=10)
+    scores = [hit.score for hit in answer.hits]
+    assert scores == sorted(scores, reverse=True)
+    for hit in answer.hits:
+        assert 0 <= hit.score <= 1
+        for start, end in hit.ranges:
+            assert 0 <= start < end <= len(hit.matched)
+
+
+@pytest.mark.parametrize("query", ["", "   ", "!!!", "\u202e\u0000", "😀", "x" * 10_000, "qqqq zzzz"])
+def test_nothing_good_is_said(desk: Desk, query: str) -> None:
+    answer = ask(desk, query)
+    assert answer.hits == []
+    assert answer.query == query
+
+
+def test_unknown_model(desk: Desk) -> None:
+    with pytest.raises(NotFound):
+        ask(desk, "drum", model="none")

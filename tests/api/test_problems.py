@@ -1,0 +1,138 @@
+"""Bad requests are answered with problem documents that say what to do."""
+
+from __future__ import annotations
+
+import pytest
+from fastapi.testclient import TestClient
+from firstoff import errors
+from firstoff.api.application import create_app
+from firstoff.api.problems import KINDS
+from firstoff.library.opening import Opened
+from firstoff.settings import Settings
+from hypothesis import HealthCheck, given
+from hypothesis import settings as profile
+from hypothesis import strategies as st
+from support.problems import assert_problem
+
+DRYER = "/v1/models/tgd27-460-s"
+
+
+@pytest.mark.parametrize(
+    ("address", "status", "kind"),
+    [
+        ("/v1/models/tgd27-46o-x", 404, "not-found"),  # no such model
+        (f"{DRYER}/components/drumbelt", 404, "not-found"),  # no such component
+        (f"{DRYER}/removal-plan?reach=drum-bellt", 404, "not-found"),  # target misspelt
+        (f"{DRYER}/removal-plan?reach=drum-belt&off=top-pannel", 404, "not-found"),  # part off misspelt
+        (f"{DRYER}/removal-plan?reach=drum-belt&tools=hammer", 404, "not-found"),  # a tool nothing needs
+        (f"{DRYER}/live-points?opened=supply-plugg", 404, "not-found"),  # no such device
+        (f"{DRYER}/live-points?released=c9", 404, "not-found"),  # no such capacitor
+        (f"{DRYER}/isolation?touch=nowhere", 404, "not-found"),  # neither point nor component
+        (f"{DRYER}/removal-plan", 422, "bad-request"),  # nothing to reach
+        (f"{DRYER}/isolation", 422, "bad-request"),  # nothing to touch
+        (f"{DRYER}/removal-plan?reach=drum-belt:polish", 422, "bad-request"),  # no such purpose
+        (f"{DRYER}/removal-plan?reach=drum-belt&of=top-panel", 422, "bad-request"),  # parameter misspelt
+        (f"{DRYER}/removal-plan?reach=drum-belt&minimise=effort", 422, "invalid-request"),  # not offered
+        (f"{DRYER}/components?limit=0", 422, "invalid-request"),
+        (f"{DRYER}/components?limit=many", 422, "invalid-request"),
+        ("/v1/search?q=" + "x" * 10_001, 422, "invalid-request"),  # too long a query
+        ("/v1/search?q=" + "x" * 20_000, 414, "address-too-long"),
+        ("/v1/search?q=drum&model=nothing-like-it", 404, "not-found"),
+        ("/v1/nothing", 404, "no-such-address"),
+    ],
+)
+def test_bad_request_says_what_to_do(client: TestClient, address: str, status: int, kind: str) -> None:
+    assert_problem(client.get(address), status, kind)
+
+
+def test_unknown_names_come_with_the_nearest(client: TestClient) -> None:
+    body = assert_problem(client.get(f"{DRYER}/components/drumbelt"), 404, "not-found")
+    assert body["nearest"][0] == "drum-belt"
+    body = assert_problem(client.get("/v1/models/tgd27-46o-x"), 404, "not-found")
+    assert "tgd27-460-s" in body["nearest"]
+    body = assert_problem(client.get(f"{DRYER}/removal-plan?reach=drum-belt&of=door"), 422, "bad-request")
+    assert "off=" in body["detail"]
+
+
+def test_missing_tool_is_named_with_the_step(client: TestClient) -> None:
+    response = client.get(f"{DRYER}/removal-plan?reach=drive-motor&tools=multimeter")
+    body = assert_problem(response, 422, "target-unreachable")
+    assert body["missing_tools"]
+    assert body["obstacles"]
+    assert body["target"] in body["detail"]
+
+
+@pytest.mark.parametrize(
+    ("body", "content_type", "status", "kind"),
+    [
+        (b"{", "application/json", 422, "invalid-request"),  # cut short
+        (b"[]", "application/json", 422, "invalid-request"),  # not an object
+        (b'{"reach": []}', "application/json", 422, "invalid-request"),  # nothing to reach
+        (b'{"reach": ["drum-belt"], "of": []}', "application/json", 422, "invalid-request"),  # unknown field
+        (b'{"reach": ["\xff"]}', "application/json", 422, "invalid-request"),  # not UTF-8
+        (b"reach=drum-belt", "application/x-www-form-urlencoded", 422, "invalid-request"),
+        (b'{"reach": ["' + b"x" * 1_100_000 + b'"]}', "application/json", 413, "body-too-large"),
+        (b"[" * 100_000, "application/json", 422, "invalid-request"),  # deep nesting
+    ],
+)
+def test_bad_body(client: TestClient, body: bytes, content_type: str, status: int, kind: str) -> None:
+    response = client.post(f"{DRYER}/removal-plan", content=body, headers={"content-type": content_type})
+    assert_problem(response, status, kind)
+
+
+def test_body_without_length_is_measured(client: TestClient) -> None:
+    def endless() -> object:
+        for _ in range(40):
+            yield b" " * 50_000
+
+    response = client.post(f"{DRYER}/removal-plan", content=endless(), headers={"content-type": "application/json"})
+    assert_problem(response, 413, "body-too-large")
+
+
+def test_wrong_method(client: TestClient) -> None:
+    response = client.delete("/v1/models")
+    assert_problem(response, 405, "method-not-allowed")
+    assert "GET" in response.headers["allow"]
+
+
+def test_every_error_of_the_tree_has_a_row() -> None:
+    """Classes that only the command line can meet share the root's row; all others have their own or their base's."""
+
+    def every(base: type[errors.FirstoffError]) -> set[type[errors.FirstoffError]]:
+        return {base}.union(*(every(each) for each in base.__subclasses__()))
+
+    for error in every(errors.FirstoffError):
+        assert any(base in KINDS for base in error.__mro__), error
+    assert len({kind for _, kind, _ in KINDS.values()}) == len(KINDS)
+
+
+def test_unexpected_error_shows_no_trace(opened: Opened, settings: Settings, caplog: pytest.LogCaptureFixture) -> None:
+    app = create_app(opened, settings)
+
+    @app.get("/v1/broken")
+    def broken() -> None:
+        raise RuntimeError("a secret of the house")
+
+    with TestClient(app, raise_server_exceptions=False) as client:
+        response = client.get("/v1/broken")
+    assert_problem(response, 500, "unexpected")
+    assert "secret" not in response.text
+    assert "a secret of the house" in caplog.text
+
+
+@profile(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    path=st.sampled_from(["removal-plan", "live-points", "isolation", "components", "components/x", ""]),
+    parameters=st.lists(
+        st.tuples(
+            st.sampled_from(["reach", "off", "tools", "opened", "touch", "serial", "released", "limit", "offset", "q"]),
+            st.text(max_size=40) | st.sampled_from(["drum-belt", "drum-belt:test", ":", ",", "supply-plug"]),
+        ),
+        max_size=4,
+    ),
+)
+def test_nothing_asked_makes_the_service_fail(client: TestClient, path: str, parameters: list[tuple[str, str]]) -> None:
+    response = client.get(f"{DRYER}/{path}".rstrip("/"), params=parameters)
+    assert response.status_code < 500
+    if response.status_code >= 400:
+        assert response.headers["content-type"] == "application/problem+json"

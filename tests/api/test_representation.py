@@ -1,0 +1,120 @@
+"""Media types, entity tags and headers of the answers."""
+
+from __future__ import annotations
+
+import pytest
+from fastapi.testclient import TestClient
+from firstoff.api.application import create_app
+from firstoff.api.representation import JSON, JSON_LD, chosen
+from firstoff.errors import NotAcceptable
+from firstoff.library.opening import Opened
+from firstoff.settings import Settings
+from support.problems import assert_problem
+
+ADDRESS = "/v1/models/tgd27-460-s/isolation?touch=drive-motor"
+
+
+@pytest.mark.parametrize(
+    ("accept", "expected"),
+    [
+        ("", JSON),  # nothing said
+        ("*/*", JSON),
+        ("application/*", JSON),
+        ("application/ld+json", JSON_LD),
+        ("application/json;q=0.5, application/ld+json", JSON_LD),  # weights (RFC 9110, 12.4.2)
+        ("application/ld+json;q=0.5, */*", JSON),  # the more specific range has its own weight
+        ("text/html, application/xhtml+xml, */*;q=0.8", JSON),  # a browser
+        ("APPLICATION/JSON", JSON),
+    ],
+)
+def test_chosen(accept: str, expected: str) -> None:
+    assert chosen(accept) == expected
+
+
+@pytest.mark.parametrize("accept", ["text/turtle", "application/json;q=0", "*/*;q=0", ";;;"])
+def test_not_offered(accept: str) -> None:
+    with pytest.raises(NotAcceptable):
+        chosen(accept)
+
+
+def test_not_acceptable_is_a_problem(client: TestClient) -> None:
+    assert_problem(client.get(ADDRESS, headers={"accept": "text/turtle"}), 406, "not-acceptable")
+
+
+def test_headers_of_an_answer(client: TestClient) -> None:
+    response = client.get(ADDRESS)
+    assert response.status_code == 200
+    assert response.headers["content-type"] == JSON
+    assert response.headers["cache-control"] == "no-cache"
+    assert response.headers["vary"] == "Accept, Accept-Language"
+    assert response.headers["etag"].startswith('"')
+
+
+def test_known_tag_is_answered_without_a_body(client: TestClient) -> None:
+    tag = client.get(ADDRESS).headers["etag"]
+    for sent in (tag, f'"other", {tag}', f"W/{tag}", "*"):
+        response = client.get(ADDRESS, headers={"if-none-match": sent})
+        assert response.status_code == 304, sent
+        assert response.content == b""
+        assert response.headers["etag"] == tag
+    assert client.get(ADDRESS, headers={"if-none-match": '"other"'}).status_code == 200
+
+
+def test_tag_depends_on_address_representation_and_settings(
+    client: TestClient, opened: Opened, settings: Settings
+) -> None:
+    tags = {
+        client.get(ADDRESS).headers["etag"],
+        client.get(ADDRESS, headers={"accept": JSON_LD}).headers["etag"],
+        client.get(ADDRESS + "&touch=drum").headers["etag"],
+    }
+    other = Settings(data=settings.data, safe_volts=34.0, safe_volts_standard="IEC 60335-1, 22.5 (from memory)")
+    with TestClient(create_app(opened, other)) as second:
+        tags.add(second.get(ADDRESS).headers["etag"])
+    assert len(tags) == 4
+    assert client.get(ADDRESS).headers["etag"] in tags
+
+
+def test_repeated_answer_is_the_same(client: TestClient) -> None:
+    first, second = client.get(ADDRESS), client.get(ADDRESS)
+    assert first.content == second.content
+    assert first.headers["etag"] == second.headers["etag"]
+
+
+def test_errors_carry_no_tag(client: TestClient) -> None:
+    response = client.get("/v1/models/none-such")
+    assert "etag" not in response.headers
+
+
+def test_head_has_the_headers_and_no_body(client: TestClient) -> None:
+    response = client.head(ADDRESS)
+    assert response.status_code == 200
+    assert response.headers["etag"] == client.get(ADDRESS).headers["etag"]
+
+
+def test_json_ld_is_the_same_answer_with_its_context(client: TestClient) -> None:
+    plain = client.get(ADDRESS).json()
+    response = client.get(ADDRESS, headers={"accept": JSON_LD})
+    assert response.headers["content-type"] == JSON_LD
+    linked = response.json()
+    context = client.get(linked.pop("@context"))
+    assert context.headers["content-type"] == JSON_LD
+    assert "@vocab" in context.json()["@context"]
+    assert linked.pop("@id") == ADDRESS.partition("?")[0]
+    assert linked == plain
+
+
+def test_posted_answer_can_be_json_ld(client: TestClient) -> None:
+    response = client.post(
+        "/v1/models/tgd27-460-s/removal-plan", json={"reach": ["lint-filter"]}, headers={"accept": JSON_LD}
+    )
+    assert response.status_code == 200
+    assert "@context" in response.json()
+
+
+def test_kept_answers_are_bounded(opened: Opened, settings: Settings) -> None:
+    small = Settings(data=settings.data, cached_answers=2)
+    with TestClient(create_app(opened, small)) as client:
+        addresses = [f"/v1/models?limit={limit}" for limit in (1, 2, 3)]
+        first = [client.get(address).json() for address in addresses]
+        assert [client.get(address).json() for address in addresses] == first

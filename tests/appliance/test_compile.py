@@ -1,0 +1,503 @@
+"""From statements to the read model, class by class: every property lands in its field, and what is missing is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import fields
+from typing import Any
+
+import pytest
+from firstoff.appliance.compile import changes_of, whole_platform
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Bulletin,
+    Caution,
+    Check,
+    Component,
+    Concept,
+    Connection,
+    Device,
+    DisplayCode,
+    Effect,
+    EnergySource,
+    Fastening,
+    Fault,
+    FinishStep,
+    Link,
+    LinkKind,
+    Outcome,
+    Point,
+    Preparation,
+    Purpose,
+    ReassemblyCheck,
+    Remedy,
+    Removal,
+    ServiceMode,
+    Source,
+    State,
+    StateVariable,
+    Symptom,
+)
+from firstoff.appliance.statements import Statements
+from firstoff.appliance.variant import Changes
+from firstoff.errors import ContentBroken
+from support.small_machine import SYMPTOMS, TURTLE, changed, compiled, rows_of
+
+NOTES = (Source("notes", "Larkfield workshop notes, table fan", "section 1"),)
+INSIDE = Concept("inside", "inside")
+
+
+def concept(slug: str) -> Concept:
+    """A concept as it reads without the vocabularies: its slug is its label."""
+    return Concept(slug, slug)
+
+
+@pytest.fixture(scope="module")
+def machine() -> Appliance:
+    return compiled()
+
+
+#: what is looked up, and the whole of what must be found
+EXPECTED: list[tuple[Callable[[Appliance], Any], Any]] = [
+    (
+        lambda m: m.components["board"],
+        Component(
+            id="board",
+            label="board",
+            kind=concept("control-board"),
+            zone=INSIDE,
+            part_number="T-310",
+            supersedes=("T-290", "T-300"),
+            sits_inside="frame",
+            kilograms=0.2,
+            sources=NOTES,
+        ),
+    ),
+    (
+        lambda m: m.components["blade"],
+        Component(
+            id="blade",
+            label="fan blade",
+            kind=concept("fan-blade"),
+            zone=INSIDE,
+            sits_inside="fan",
+            replaced_as="fan",
+        ),
+    ),
+    (
+        lambda m: m.removals["cover-off"],
+        Removal(
+            id="cover-off",
+            component="cover",
+            label="rear cover off",
+            minutes_out=2.0,
+            minutes_back=3.0,
+            needs_off=frozenset({"guard"}),
+            needs_states=frozenset({"supply-isolated"}),
+            fastenings=(
+                Fastening(kind=concept("tie"), count=1, drive=concept("hand"), single_use=True, label="tie"),
+                Fastening(
+                    kind=concept("screw"),
+                    count=4,
+                    drive=concept("hexalobular-t20"),
+                    size="ST4.2 x 13",
+                    torque=1.2,
+                    tools=(concept("driver-hexalobular-t20"),),
+                ),
+            ),
+            connections=(
+                Connection(
+                    kind=concept("plug-connector"),
+                    label="fan plug",
+                    lock="latch to press",
+                    seal="rubber ring",
+                    opens=frozenset({"fan-lead"}),
+                ),
+            ),
+            tools=(concept("plastic-lever"),),
+            consumables=("cable tie",),
+            opens=frozenset({"fan-wire", "fan-lead"}),
+            bares=frozenset({"fan-line"}),
+            checks=(ReassemblyCheck("No wire is pinched.", before_cover=True),),
+            instruction="Undo four screws.",
+            persons=2,
+            single_use=True,
+            sources=NOTES,
+        ),
+    ),
+    (
+        lambda m: m.access_paths["watch-fan"],
+        AccessPath(
+            id="watch-fan",
+            component="fan",
+            label="fan at work",
+            purpose=Purpose.INSPECT,
+            audience=concept("customer"),
+            minutes=0.5,
+            needs_fitted=frozenset({"guard", "cover"}),
+            needs_states=frozenset({"supply-on"}),
+            live=True,
+            instruction="Look through the guard.",
+            sources=NOTES,
+        ),
+    ),
+    (
+        lambda m: m.access_paths["test-fan"],
+        AccessPath(
+            id="test-fan",
+            component="fan",
+            label="fan terminals",
+            purpose=Purpose.TEST,
+            audience=concept("technician"),
+            minutes=1.0,
+            needs_off=frozenset({"cover"}),
+            needs_states=frozenset({"supply-isolated"}),
+            tools=(concept("multimeter"),),
+            bares=frozenset({"fan-line", "fan-return"}),
+            instruction="Put the probes on.",
+            sources=NOTES,
+        ),
+    ),
+    (
+        lambda m: m.variables["supply"],
+        StateVariable("supply", "supply", ("supply-isolated", "supply-on"), "mains"),
+    ),
+    (lambda m: m.states["supply-on"], State("supply-on", "supply", "supply on", initial=True)),
+    (
+        lambda m: m.states["supply-isolated"],
+        State("supply-isolated", "supply", "supply isolated", devices_open=frozenset({"plug"})),
+    ),
+    (
+        lambda m: m.preparations["isolate"],
+        Preparation(
+            id="isolate",
+            label="isolate the supply",
+            gives="supply-isolated",
+            from_state="supply-on",
+            minutes=1.0,
+            undo_minutes=0.5,
+            needs_fitted=frozenset({"guard"}),
+            instruction="Draw the plug.",
+            undo_instruction="Put the plug back.",
+            sources=NOTES,
+        ),
+    ),
+    (
+        lambda m: m.circuit.points["low-plus"],
+        Point("low-plus", "12 V plus", "buzzer", volts=12.0, current="dc"),
+    ),
+    (lambda m: m.circuit.points["socket-line"], Point("socket-line", "socket line", "socket", terminal="L")),
+    (
+        lambda m: m.circuit.links["fan-capacitor"],
+        Link(
+            id="fan-capacitor",
+            label="capacitor of the fan",
+            kind=LinkKind.CAPACITOR,
+            start="fan-line",
+            end="fan-return",
+            component="fan",
+            farads=2e-6,
+            farad_tolerance=0.05,
+            volts=230.0,
+            current="ac",
+            release="Measure, discharge, measure.",
+        ),
+    ),
+    (
+        lambda m: m.circuit.links["fan-winding"],
+        Link(
+            id="fan-winding",
+            label="winding of the fan",
+            kind=LinkKind.WINDING,
+            start="fan-line",
+            end="fan-return",
+            component="fan",
+            ohms=400.0,
+            ohm_tolerance=0.1,
+            rated_volts=230.0,
+            rated_watts=40.0,
+        ),
+    ),
+    (
+        lambda m: m.circuit.links["relay-contact"],
+        Link(
+            id="relay-contact",
+            label="contact of the relay",
+            kind=LinkKind.CONTACT,
+            start="board-feed",
+            end="board-out",
+            component="board",
+            device="relay",
+        ),
+    ),
+    (
+        lambda m: m.circuit.links["fan-bleed"].bleeds,
+        "fan-capacitor",
+    ),
+    (
+        lambda m: m.circuit.devices["plug"],
+        Device("plug", "plug", concept("plug"), "cord", isolating=True, minutes=0.5, instruction="Draw the plug."),
+    ),
+    (
+        lambda m: m.circuit.devices["late-relay"],
+        Device(
+            "late-relay",
+            "late fan relay",
+            concept("relay"),
+            "late-board",
+            isolating=False,
+            needs_off=frozenset({"cover"}),
+            needs_states=frozenset({"supply-isolated"}),
+        ),
+    ),
+    (
+        lambda m: m.circuit.sources["mains"],
+        EnergySource(
+            id="mains",
+            label="mains",
+            kind=concept("mains"),
+            lines=("socket-line",),
+            neutral="socket-neutral",
+            protective_earth="socket-earth",
+            volts=230.0,
+            current="ac",
+            hertz=50.0,
+            upper_tolerance=0.1,
+            earthed_neutral=True,
+        ),
+    ),
+    (
+        lambda m: m.circuit.sources["warm-fan"],
+        EnergySource(
+            id="warm-fan",
+            label="warm fan",
+            kind=concept("heat"),
+            held_by="fan",
+            release="Wait and feel from a distance.",
+            minutes=5.0,
+            competence="a trained person",
+        ),
+    ),
+    (lambda m: m.circuit.sources["low"].derived_from, ("cord-line",)),
+    (
+        lambda m: m.cautions[1],
+        Caution(
+            id="moving-blade",
+            signal_word="WARNING",
+            hazard=concept("moving-part"),
+            text="The blade turns.",
+            protection="Wait until it stands still.",
+            applies_to=frozenset({"guard-off", "fan"}),
+        ),
+    ),
+    (
+        lambda m: m.faults["fan-open"],
+        Fault(
+            id="fan-open",
+            label="winding open",
+            origin=concept("component"),
+            failure_mode=concept("open-circuit"),
+            relative_frequency=5.0,
+            component="fan",
+            effects=(Effect("burning-smell", 0.1), Effect("does-not-start", 0.8)),
+            remedies=(Remedy("new-fan", "fit a new fan", concept("replace"), "fan"),),
+            sources=NOTES,
+        ),
+    ),
+    (
+        lambda m: m.faults["no-supply"],
+        Fault(
+            id="no-supply",
+            label="no supply",
+            origin=concept("supply"),
+            failure_mode=concept("supply-missing"),
+            relative_frequency=2.0,
+            effects=(Effect("dead", 0.9),),
+            brings_on=frozenset({"fan-open", "buzzer-silent"}),
+            remedies=(Remedy("restore", "have the supply restored", concept("correct-supply"), None, 5.0),),
+            sources=NOTES,
+        ),
+    ),
+    (
+        lambda m: m.checks["fan-ohms"],
+        Check(
+            id="fan-ohms",
+            label="resistance of the fan",
+            component="fan",
+            purpose=Purpose.TEST,
+            quantity=concept("resistance"),
+            minutes=2.0,
+            between=("fan-line", "fan-return"),
+            needs_states=frozenset({"supply-isolated"}),
+            tools=(concept("multimeter"),),
+            outcomes=(
+                Outcome("about 400 ohms", True, rules_out=frozenset({"fan-open"}), at_least=360.0, at_most=440.0),
+                Outcome("open", False, speaks_for=frozenset({"fan-open"}), at_least=1e6),
+            ),
+            instruction="Read the ohms.",
+            sources=NOTES,
+        ),
+    ),
+    (lambda m: m.checks["buzzer-listen"].live, True),
+    (
+        lambda m: m.codes["code-e1"],
+        DisplayCode("code-e1", "E1", "fan does not turn", frozenset({"fan-open"}), frozenset({"does-not-start"})),
+    ),
+    (
+        lambda m: m.service_modes,
+        {"self-test": ServiceMode("self-test", "self test", "Hold the key for five seconds.")},
+    ),
+    (lambda m: m.finish, (FinishStep(1, "Look at the guard."), FinishStep(2, "Run it for a minute."))),
+    (
+        lambda m: m.bulletins[0],
+        Bulletin("guard-notice", "guard hooks", concept("safety-recall"), "Look at the hooks.", frozenset({"guard"})),
+    ),
+    (lambda m: m.symptoms["dead"], SYMPTOMS["dead"]),
+    (lambda m: m.symptoms["burning-smell"], Symptom("burning-smell", "burning-smell")),
+    (lambda m: sorted(m.symptoms), ["burning-smell", "buttons-do-nothing", "dead", "does-not-start"]),
+    (
+        lambda m: (m.label, m.platform, m.maker, m.kind, m.revision, m.status),
+        (
+            "Brook table fan",
+            Concept("brook-fan", "Brook table fan"),
+            "Tolvane",
+            concept("cooker-hood"),
+            "r1",
+            "reviewed",
+        ),
+    ),
+]
+
+
+@pytest.mark.parametrize(("found", "expected"), EXPECTED)
+def test_property_to_field(machine: Appliance, found: Callable[[Appliance], Any], expected: Any) -> None:
+    assert found(machine) == expected
+
+
+def test_every_field_of_every_class_is_set_somewhere() -> None:
+    """The table above leaves out no field of the classes it lists, ``id`` to ``sources``."""
+    kinds = (Component, Fastening, Connection, Removal, AccessPath, Preparation, Point, Link, Device, EnergySource)
+    kinds += (Caution, Fault, Remedy, Check, Outcome, DisplayCode, Bulletin)  # type: ignore[assignment]
+    whole = compiled(FULL)
+    seen: dict[type, set[str]] = {kind: set() for kind in kinds}
+
+    def visit(value: Any) -> None:
+        if isinstance(value, dict):
+            value = tuple(value.values())
+        if isinstance(value, tuple):
+            for each in value:
+                visit(each)
+        elif hasattr(value, "__dataclass_fields__"):
+            for field in fields(value):
+                content = getattr(value, field.name)
+                if content not in (None, (), frozenset(), "", 0.0, False):
+                    seen.setdefault(type(value), set()).add(field.name)
+                visit(content)
+
+    visit(whole)
+    missing = {kind.__name__: {field.name for field in fields(kind)} - seen[kind] for kind in kinds}
+    assert {name: gone for name, gone in missing.items() if gone} == {}
+
+
+#: The machine with a value for every property that its normal form leaves out.
+FULL = TURTLE + """
+p:prop a fo:Preparation ; rdfs:label "prop"@en ; fo:gives p:supply-isolated ; fo:fromState p:supply-on ; fo:minutes 1 ;
+    fo:undoMinutes 1 ; fo:needsOff p:cover ; fo:needsState p:supply-on ; fo:tool tool:support-block ; fo:persons 2 .
+p:tap-water a fo:EnergySource ; rdfs:label "water"@en ; fo:energyKind energy:water ; fo:feeds p:chassis .
+p:big a fo:EnergySource ; rdfs:label "big"@en ; fo:energyKind energy:mains ; fo:polarised true ; fo:fixed true .
+p:throw a fo:Link ; rdfs:label "throw"@en ; fo:onComponent p:frame ; fo:linkKind link:contact ; fo:from p:chassis ;
+    fo:to p:board-out ; fo:changeover true .
+p:tie-off a fo:Removal ; rdfs:label "tie off"@en ; fo:removes p:frame ; fo:minutesOut 1 ; fo:minutesBack 1 ;
+    fo:connection [ a fo:Connection ; rdfs:label "tie"@en ; fo:kind connection:hose ; fo:singleUse true ] .
+p:fan fo:replacedAs p:frame .
+"""
+
+
+# --- what is told where something is missing or wrong ----------------------------------------------
+
+#: what is written, what stands there instead, a word of the complaint
+BROKEN = [
+    ("fo:removes p:cover ;", "", "cover-off has no removes"),
+    ("fo:removes p:cover ;", "fo:removes p:cover, p:fan ;", "cover-off has more than one removes"),
+    ("fo:needsOff p:guard ;", 'fo:needsOff "guard" ;', "needsOff must name a resource"),
+    ("fo:minutesOut 2 ; fo:minutesBack 3 ;", "fo:minutesBack 3 ;", "cover-off has no minutesOut"),
+    ("fo:minutesOut 2 ; fo:minutesBack 3 ;", 'fo:minutesOut 2 ; fo:minutesBack "three" ;', "no number"),
+    ("fo:minutesOut 2 ; fo:minutesBack 3 ;", "fo:minutesOut 2, 4 ; fo:minutesBack 3 ;", "more than one minutesOut"),
+    ("fo:persons 2 ; fo:singleUse true ;", "fo:persons 1.5 ; fo:singleUse true ;", "whole number"),
+    ("fo:persons 2 ; fo:singleUse true ;", 'fo:singleUse "maybe" ;', "neither true nor false"),
+    ("fo:kind component:guard ;", "", "guard has no kind"),
+    ("fo:kind component:guard ;", "fo:kind component:guard, component:cover ;", "guard has more than one kind"),
+    ("fo:reaches p:buzzer ; fo:purpose purpose:inspect ;", "fo:reaches p:buzzer ;", "hear-buzzer has no purpose"),
+    ("fo:reaches p:buzzer ; fo:purpose purpose:inspect ;", "fo:reaches p:buzzer ; fo:purpose purpose:hear ;", "none of"),
+    ("fo:linkKind link:capacitor ;", "fo:linkKind link:jar ;", "jar, which is none of"),
+    ("fo:linkKind link:winding ;\n    fo:from p:fan-line ;", "fo:linkKind link:winding ;", "fan-winding has no from"),
+    ("fo:onComponent p:cord ; fo:deviceKind device:plug ;", "fo:onComponent p:cord ;", "plug has no deviceKind"),
+    ("fo:deviceKind device:plug ;", "fo:deviceKind device:plug, device:push-button ;", "more than one deviceKind"),
+    ("fo:valueOf p:supply ; fo:initial true", "fo:valueOf p:supply", "exactly one initial state"),
+    ("fo:valueOf p:supply ; fo:devicesOpen", "fo:valueOf p:supply ; fo:initial true ; fo:devicesOpen", "exactly one"),
+    ("fo:gives p:supply-isolated ;", "fo:gives p:supply-off ;", "supply-off, which is no state"),
+    ("p:supply a fo:StateVariable", "p:supply a fo:Zone", "supply, which is no state variable"),
+    ("fo:valueOf p:supply ; fo:devicesOpen", "fo:valueOf p:door ; fo:devicesOpen", "door, which is no state variable"),
+    ("fo:effect [ a fo:Effect ; fo:symptom symptom:dead ;", "fo:effect [ a fo:Effect ;", "has no symptom"),
+    ("fo:examines p:fan ; fo:checkPurpose purpose:test ;", "fo:examines p:fan ;", "fan-ohms has no checkPurpose"),
+    ("fo:hazard hazard:sharp-edge ;", "", "sharp-hooks has no hazard"),
+    ("fo:order 1 ;", "", "finish-1 has no order"),
+    ("fo:order 1 ;", "fo:order 0 ;", "whole number"),
+    ("fo:applianceKind appliance:cooker-hood ;", "", "brook-fan has no applianceKind"),
+    ("p:inside a fo:Zone", "p:inside a fo:Platform", "describes one platform"),
+    ("a fo:Platform", "a fo:Zone", "Found: none"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "told"), BROKEN)
+def test_broken(old: str, new: str, told: str) -> None:
+    with pytest.raises(ContentBroken) as caught:
+        compiled(changed(old, new))
+    assert told in caught.value.detail
+
+
+def test_a_preparation_that_says_its_start_is_taken_at_its_word() -> None:
+    whole = compiled(changed("fo:gives p:supply-isolated ;", "fo:gives p:supply-on ; fo:fromState p:supply-isolated ;"))
+    assert whole.preparations["isolate"].from_state == "supply-isolated"
+
+
+def test_a_device_isolates_only_where_its_kind_does() -> None:
+    statements = Statements.gather(rows_of(TURTLE), {})
+    whole = whole_platform(statements, revision="r", symptoms={}, isolating_kinds=frozenset())
+    assert [device.id for device in whole.circuit.devices.values() if device.isolating] == []
+    assert [device.id for device in compiled().circuit.devices.values() if device.isolating] == ["plug"]
+
+
+# --- changes of models and serial ranges -----------------------------------------------------------
+
+
+def changes(turtle: str, slug: str) -> Changes:
+    statements = Statements.gather(rows_of(turtle), {})
+    (resource,) = (each for name in ("Model", "SerialRange") for each in statements.of_class(name) if each.id == slug)
+    return changes_of(resource)
+
+
+@pytest.mark.parametrize(
+    ("slug", "expected"),
+    [
+        ("bm-10-s", Changes()),
+        ("bm-20", Changes(frozenset({"guard"}), frozenset({"buzzer"}), {"fan": "quiet-fan"})),
+        ("early", Changes(adds=frozenset({"buzzer"}))),
+        ("late", Changes(replaces={"board": "late-board"})),
+    ],
+)
+def test_changes(slug: str, expected: Changes) -> None:
+    assert changes(TURTLE, slug) == expected
+
+
+def test_two_substitutes_for_one_component() -> None:
+    twice = changed("fo:substitutes p:quiet-for-plain", "fo:substitutes p:quiet-for-plain, p:other")
+    more = "p:other a fo:Substitution ; fo:original p:fan ; fo:substitute p:board .\n"
+    with pytest.raises(ContentBroken, match="bm-20 has two substitutes for fan"):
+        changes(twice + more, "bm-20")
+
+
+def test_a_substitution_that_lacks_its_substitute() -> None:
+    with pytest.raises(ContentBroken, match="has no substitute"):
+        changes(changed("fo:original p:fan ; fo:substitute p:quiet-fan", "fo:original p:fan"), "bm-20")

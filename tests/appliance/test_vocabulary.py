@@ -1,0 +1,65 @@
+"""The vocabularies as the service reads them."""
+
+from __future__ import annotations
+
+import pytest
+from firstoff.appliance.vocabulary import Vocabulary, read_vocabulary
+from firstoff.store.embedded import EmbeddedStore
+from firstoff.store.terms import Iri
+
+KINDS, SYMPTOMS = "https://firstoff.example/vocabulary/device-kinds", "https://firstoff.example/vocabulary/symptoms"
+TURTLE = f"""
+@prefix fo: <https://firstoff.example/ontology#> .
+@prefix skos: <http://www.w3.org/2004/02/skos/core#> .
+@prefix k: <{KINDS}#> .
+@prefix s: <{SYMPTOMS}#> .
+k:plug a skos:Concept ; skos:inScheme <{KINDS}> ; skos:prefLabel "plug"@en, "Stecker"@de ; fo:isolates true .
+k:valve a skos:Concept ; skos:inScheme <{KINDS}> ; skos:prefLabel "valve"@en ; fo:isolates 1 .
+k:relay a skos:Concept ; skos:inScheme <{KINDS}> ; skos:prefLabel "relay"@en ; fo:isolates false .
+k:button a skos:Concept ; skos:inScheme <{KINDS}> ; skos:prefLabel "Knopf"@de .
+k:knob skos:prefLabel "no concept"@en ; fo:isolates true .
+s:warm a skos:Concept ; skos:inScheme <{SYMPTOMS}> ; skos:prefLabel "too warm"@en, "zu warm"@DE ;
+    skos:altLabel "a bit warm"@en, "hot"@en, "lauwarm"@de, "without a language" .
+s:mute a skos:Concept ; skos:inScheme <{SYMPTOMS}> .
+"""
+
+
+@pytest.fixture(scope="module")
+def vocabulary() -> Vocabulary:
+    store = EmbeddedStore()
+    store.put_graph(Iri("https://firstoff.example/graph/vocabulary"), TURTLE, file="v.ttl")
+    return read_vocabulary(store)
+
+
+def test_kinds_that_isolate(vocabulary: Vocabulary) -> None:
+    assert vocabulary.isolating_kinds == {"plug", "valve"}
+
+
+def test_labels_are_english(vocabulary: Vocabulary) -> None:
+    labels = {Iri(iri).slug: label for iri, label in vocabulary.labels.items()}
+    assert labels == {"plug": "plug", "valve": "valve", "relay": "relay", "warm": "too warm"}
+
+
+def test_names_put_the_label_first(vocabulary: Vocabulary) -> None:
+    assert vocabulary.names[KINDS + "#plug"] == (("de", "Stecker"), ("en", "plug"))
+    assert vocabulary.names[SYMPTOMS + "#warm"] == (
+        ("de", "zu warm"),
+        ("en", "too warm"),
+        ("de", "lauwarm"),
+        ("en", "a bit warm"),
+        ("en", "hot"),
+    )
+
+
+def test_symptoms(vocabulary: Vocabulary) -> None:
+    assert set(vocabulary.symptoms) == {"warm", "mute"}
+    assert vocabulary.symptoms["warm"].label == "too warm"
+    assert vocabulary.symptoms["warm"].labels == {
+        "de": ("zu warm", "lauwarm"),
+        "en": ("too warm", "a bit warm", "hot"),
+    }
+    assert (vocabulary.symptoms["mute"].label, vocabulary.symptoms["mute"].labels) == ("mute", {})
+
+
+def test_an_empty_store_has_no_words() -> None:
+    assert read_vocabulary(EmbeddedStore()) == Vocabulary({}, {}, {}, frozenset())

@@ -1,0 +1,48 @@
+"""The start page in a real browser at the size of a phone."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+from fastapi.testclient import TestClient
+
+_PROBE = """
+<script>addEventListener('load', () => {
+  document.body.dataset.wide = document.documentElement.scrollWidth > innerWidth;
+  document.body.dataset.small = [...document.querySelectorAll('input, button')]
+    .filter((each) => each.getBoundingClientRect().height < 48).length;
+});</script>
+"""
+
+
+def test_start_page_fits_a_phone(client: TestClient, tmp_path: Path, needed: Callable[[object, str], None]) -> None:
+    browser = shutil.which("chromium") or shutil.which("chromium-browser")
+    needed(browser, "Chromium")
+    page = tmp_path / "start.html"
+    page.write_text(client.get("/").text.replace("</body>", _PROBE + "</body>"), encoding="utf-8")
+    done = subprocess.run(
+        [
+            str(browser),
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+            "--no-first-run",
+            f"--user-data-dir={tmp_path / 'profile'}",
+            "--window-size=500,800",
+            "--virtual-time-budget=2000",
+            "--dump-dom",
+            page.as_uri(),
+        ],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    assert 'data-wide="false"' in done.stdout, done.stderr[-500:]
+    assert 'data-small="0"' in done.stdout

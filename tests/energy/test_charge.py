@@ -1,0 +1,187 @@
+from __future__ import annotations
+
+from itertools import product
+from math import isclose, sqrt
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from firstoff.appliance.model import Circuit, Link
+from firstoff.energy import SAFE_STANDARD, SAFE_VOLTS, Situation, situation_of, stored
+from firstoff.energy.charge import tied_across
+from support.circuits import appliance, circuit, link, mains
+
+
+def capacitor(id_: str = "cap", start: str = "a", end: str = "z", **more: object) -> Link:
+    fields: dict[str, object] = {"farads": 1e-6, "volts": 230.0, "current": "ac", **more}
+    return link(id_, "capacitor", start, end, fields.pop("component", "board"), **fields)
+
+
+def bleed(id_: str = "bleed", start: str = "a", end: str = "z", **more: object) -> Link:
+    fields: dict[str, object] = {"ohms": 1e6, "bleeds": "cap", **more}
+    return link(id_, "load", start, end, "board", **fields)
+
+
+def behind_a_plug(*links: Link, tolerance: float = 0.0) -> Circuit:
+    poles = [
+        link("plug-l", "contact", "l", "a", device="plug"),
+        link("plug-n", "contact", "n", "z", device="plug"),
+        link("relay", "contact", "a", "r", device="relay"),
+    ]
+    return circuit([*poles, *links], [mains(upper_tolerance=tolerance)], ["plug"], ["relay"])
+
+
+UNPLUGGED = Situation(opened=frozenset({"plug", "relay"}))
+FULL = 2.0375  # RC = 1 s times ln(325.269 / 42.4), worked by hand
+
+
+@pytest.mark.parametrize(
+    ("links", "situation", "wait"),
+    [
+        # one bleed across the terminals
+        ([capacitor(), bleed()], UNPLUGGED, FULL),
+        # the other way round, and tied by conductors
+        ([capacitor(), bleed(start="z", end="a")], UNPLUGGED, FULL),
+        ([capacitor(), bleed(start="w"), link("w", "conductor", "w", "a")], UNPLUGGED, FULL),
+        # no bleed, or two
+        ([capacitor()], UNPLUGGED, None),
+        ([capacitor(), bleed(), bleed("second")], UNPLUGGED, None),
+        # one of two is gone
+        ([capacitor(), bleed(), bleed("second")], Situation(frozenset({"plug"}), frozenset({"second"})), FULL),
+        # the bleed, its wire or the capacitor is open, or may be
+        ([capacitor(), bleed()], Situation(frozenset({"plug"}), frozenset({"bleed"})), None),
+        ([capacitor(), bleed()], Situation(frozenset({"plug"}), frozenset({"cap"})), None),
+        ([capacitor(), bleed()], Situation(frozenset({"plug"}), links_in_doubt=frozenset({"bleed"})), None),
+        (
+            [capacitor(), bleed(start="w"), link("w", "conductor", "w", "a")],
+            Situation(frozenset({"plug"}), links_in_doubt=frozenset({"w"})),
+            None,
+        ),
+        # a bleed behind a fuse or a contact, or to one terminal only
+        ([capacitor(), bleed(start="w"), link("w", "fuse", "w", "a")], UNPLUGGED, None),
+        ([capacitor(), bleed(start="w"), link("w", "contact", "w", "a")], UNPLUGGED, None),
+        ([capacitor(), bleed(start="w")], UNPLUGGED, None),
+        ([capacitor(), bleed(start="a", end="a")], UNPLUGGED, None),
+        # a wire across both: whatever that is, no time is vouched for
+        ([capacitor(), bleed(), link("short", "conductor", "a", "z")], UNPLUGGED, None),
+        # no resistance, no capacitance or no voltage stated; not a resistor
+        ([capacitor(), bleed(ohms=None)], UNPLUGGED, None),
+        ([capacitor(), bleed(ohms=0.0)], UNPLUGGED, None),
+        ([capacitor(farads=None), bleed()], UNPLUGGED, None),
+        ([capacitor(volts=None), bleed()], UNPLUGGED, None),
+        ([capacitor(), link("bleed", "winding", "a", "z", ohms=1e6, bleeds="cap")], UNPLUGGED, None),
+        # another capacitor: beside it, through a load, behind a control that may close, by way of earth
+        ([capacitor(), bleed(), capacitor("other", "a", "x")], UNPLUGGED, None),
+        ([capacitor(), bleed(), link("coil", "winding", "a", "x"), capacitor("other", "x", "y")], UNPLUGGED, None),
+        ([capacitor(), bleed(), capacitor("other", "r", "y")], UNPLUGGED, None),
+        (
+            [
+                capacitor(end="m"),
+                bleed(end="m"),
+                link("g", "earth-bond", "pe", "m"),
+                link("h", "earth-bond", "pe", "k"),
+                capacitor("other", "k", "y"),
+            ],
+            UNPLUGGED,
+            None,
+        ),
+        # one that is taken out, or lies behind a semiconductor, a converter or the open plug, does not matter
+        (
+            [capacitor(), bleed(), capacitor("other", "a", "x")],
+            Situation(frozenset({"plug"}), frozenset({"other"})),
+            FULL,
+        ),
+        ([capacitor(), bleed(), link("d", "semiconductor", "a", "x"), capacitor("other", "x", "y")], UNPLUGGED, FULL),
+        ([capacitor(), bleed(), link("d", "converter", "a", "x"), capacitor("other", "x", "y")], UNPLUGGED, FULL),
+        ([capacitor(), bleed(), capacitor("other", "l", "n")], UNPLUGGED, FULL),
+        # below the safe voltage there is nothing to wait for
+        ([capacitor(volts=12.0), bleed()], UNPLUGGED, 0.0),
+        ([capacitor(volts=42.4, current="dc"), bleed()], UNPLUGGED, 0.0),
+        # but without a bleed nothing is vouched for
+        ([capacitor(volts=12.0)], UNPLUGGED, None),
+    ],
+)
+def test_wait(links: list[Link], situation: Situation, wait: float | None) -> None:
+    found = {each.link: each for each in stored(behind_a_plug(*links), situation)}["cap"]
+    if wait is None:
+        assert found.wait_s is None
+    else:
+        assert found.wait_s is not None
+        assert isclose(found.wait_s, wait, abs_tol=5e-5)
+
+
+def test_what_is_said_of_a_capacitor() -> None:
+    of = behind_a_plug(capacitor(release="Bridge it with 10 kohm."), bleed(), tolerance=0.1)
+    (found,) = stored(appliance(of), UNPLUGGED)
+    assert (found.link, found.component, found.release) == ("cap", "board", "Bridge it with 10 kohm.")
+    assert (found.safe_volts, found.standard) == (SAFE_VOLTS, SAFE_STANDARD)
+    assert isclose(found.volts or 0.0, sqrt(2.0) * 230.0 * 1.1)
+
+
+def test_a_setting_names_its_own_standard() -> None:
+    (found,) = stored(behind_a_plug(capacitor()), UNPLUGGED, 60.0, "IEC 60204-1, 6.2.4")
+    assert (found.safe_volts, found.standard) == (60.0, "IEC 60204-1, 6.2.4")
+    assert "60 V" in found.release
+    assert "discharge" in found.release
+
+
+def test_released_capacitors_are_not_listed_and_removed_ones_are() -> None:
+    of = behind_a_plug(capacitor(), bleed())
+    assert stored(of, Situation(released=frozenset({"cap"}))) == ()
+    (found,) = stored(of, situation_of(appliance(of), ["plug"], ["board"]))
+    assert found.wait_s is None
+
+
+@pytest.mark.parametrize("volts", [0.0, -1.0, float("nan")])
+def test_a_safe_voltage_of_nothing_is_refused(volts: float) -> None:
+    with pytest.raises(ValueError, match="above zero"):
+        stored(behind_a_plug(capacitor()), UNPLUGGED, volts)
+
+
+def test_a_bleed_that_names_no_capacitor_of_the_circuit_ties_nothing() -> None:
+    of = behind_a_plug(bleed(bleeds="elsewhere"))
+    assert not tied_across(of, "bleed", frozenset())
+
+
+def after(volts: float, ohms: float, farads: float, seconds: float, steps: int = 400) -> float:
+    """The voltage left on a capacitor after ``seconds``: du/dt = -u / RC by the classical Runge-Kutta method."""
+    h = seconds / steps
+    for _ in range(steps):
+        k1 = -volts / (ohms * farads)
+        k2 = -(volts + h / 2 * k1) / (ohms * farads)
+        k3 = -(volts + h / 2 * k2) / (ohms * farads)
+        k4 = -(volts + h * k3) / (ohms * farads)
+        volts += h / 6 * (k1 + 2 * k2 + 2 * k3 + k4)
+    return volts
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    volts=st.floats(40.0, 400.0),
+    current=st.sampled_from(["ac", "dc", None]),
+    ohms=st.floats(1e3, 1e7),
+    farads=st.floats(1e-8, 1e-3),
+    tolerances=st.tuples(st.floats(0.0, 0.2), st.floats(0.0, 0.3), st.floats(0.0, 0.15)),
+    safe=st.sampled_from([SAFE_VOLTS, 34.0, 60.0]),
+)
+def test_the_wait_brings_every_corner_of_the_tolerances_below_the_limit(
+    volts: float, current: str | None, ohms: float, farads: float, tolerances: tuple[float, float, float], safe: float
+) -> None:
+    of_ohms, of_farads, of_supply = tolerances
+    of = behind_a_plug(
+        capacitor(volts=volts, current=current, farads=farads, farad_tolerance=of_farads),
+        bleed(ohms=ohms, ohm_tolerance=of_ohms),
+        tolerance=of_supply,
+    )
+    (found,) = stored(of, UNPLUGGED, safe, "any")
+    assert found.wait_s is not None
+    peak = volts if current == "dc" else volts * sqrt(2.0)
+    left = [
+        after(peak * (1 + a * of_supply), ohms * (1 + b * of_ohms), farads * (1 + c * of_farads), found.wait_s)
+        for a, b, c in product((-1, 0, 1), repeat=3)
+    ]
+    assert max(left) <= safe * (1 + 1e-6)
+    if found.wait_s:
+        # no longer than it has to be
+        assert max(left) >= safe * (1 - 1e-6)

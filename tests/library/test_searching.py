@@ -1,0 +1,102 @@
+"""What goes into the search index: each symptom, component, code and model once, by all its names."""
+
+from __future__ import annotations
+
+import pytest
+from firstoff.library import searching
+from firstoff.library.catalogue import Library
+from firstoff.library.opening import VOCABULARY
+from firstoff.search import Entry, Index, Phrase
+from firstoff.store.embedded import EmbeddedStore
+from firstoff.store.terms import Iri
+from support.small_machine import PLATFORM, TURTLE, changed
+
+WORDS = """
+@prefix skos: <http://www.w3.org/2004/02/skos/core#> .
+@prefix component: <https://firstoff.example/vocabulary/component-kinds#> .
+@prefix symptom: <https://firstoff.example/vocabulary/symptoms#> .
+component:control-board a skos:Concept ; skos:prefLabel "control board"@en, "placa"@es, "Steuerung"@de .
+symptom:dead a skos:Concept ; skos:inScheme <https://firstoff.example/vocabulary/symptoms> ;
+    skos:prefLabel "nothing works"@en, "gar nichts geht"@de ; skos:altLabel "no power"@en .
+symptom:does-not-start a skos:Concept ; skos:inScheme <https://firstoff.example/vocabulary/symptoms> ;
+    skos:prefLabel "does not start"@en .
+symptom:noisy a skos:Concept ; skos:inScheme <https://firstoff.example/vocabulary/symptoms> ;
+    skos:prefLabel "noisy"@en .
+"""
+BOTH = frozenset({"bm-10-s", "bm-20"})
+
+
+def entries_of(turtle: str, monkeypatch: pytest.MonkeyPatch) -> list[Entry]:
+    """The entries of the index over one platform."""
+    store, graph = EmbeddedStore(), Iri("https://firstoff.example/graph/brook-fan/1")
+    store.put_graph(VOCABULARY, WORDS, file="words.ttl")
+    store.put_graph(graph, turtle, file="brook-fan.ttl")
+    store.point(Iri(PLATFORM), graph, "r")
+    given: list[Entry] = []
+
+    class Kept:
+        @staticmethod
+        def build(entries: list[Entry], synonyms: object) -> Index:
+            given.extend(entries)
+            return Index.build(entries)
+
+    monkeypatch.setattr(searching, "Index", Kept)
+    searching.search_index(store, Library(store))
+    return given
+
+
+@pytest.fixture
+def entries(monkeypatch: pytest.MonkeyPatch) -> dict[tuple[str, str], Entry]:
+    return {(entry.kind, entry.id): entry for entry in entries_of(TURTLE, monkeypatch)}
+
+
+def test_each_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The board and one code have labels in two languages, and are one entry each."""
+    keys = [(entry.kind, entry.id) for entry in entries_of(TURTLE, monkeypatch)]
+    assert len(keys) == len(set(keys))
+    kinds = [kind for kind, _ in keys]
+    assert {kind: kinds.count(kind) for kind in kinds} == {"model": 2, "symptom": 2, "component": 11, "code": 2}
+
+
+def test_model(entries: dict[tuple[str, str], Entry]) -> None:
+    phrases = (Phrase("BM 10/S", ""), Phrase("Brook fan 10", "en"))
+    assert entries["model", "bm-10-s"] == Entry("model", "bm-10-s", "Brook fan 10", phrases, frozenset({"bm-10-s"}))
+
+
+def test_component_by_its_labels_and_the_other_names_of_its_kind(entries: dict[tuple[str, str], Entry]) -> None:
+    phrases = (Phrase("board", "en"), Phrase("Platine", "de"), Phrase("Steuerung", "de"), Phrase("placa", "es"))
+    assert entries["component", "board"] == Entry("component", "board", "board", phrases, BOTH, 0.0, "brook-fan")
+
+
+def test_code(entries: dict[tuple[str, str], Entry]) -> None:
+    phrases = (Phrase("E2", ""), Phrase("no sound", "en"), Phrase("kein Ton", "de"))
+    assert entries["code", "code-e2"] == Entry("code", "code-e2", "E2: no sound", phrases, BOTH, 0.0, "brook-fan")
+
+
+def test_a_code_without_a_notation_is_a_code(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = entries_of(changed('fo:notation "E1" ;', ""), monkeypatch)
+    assert [entry.label for entry in found if entry.id == "code-e1"] == ["code-e1: fan does not turn"]
+    assert [entry.kind for entry in found if entry.id == "code-e1"] == ["code"]
+
+
+def test_symptom_weighs_its_share_of_all_faults(entries: dict[tuple[str, str], Entry]) -> None:
+    """No supply has frequency 2 of 2 + 5 + 1 and shows as dead 9 times of 10."""
+    dead = entries["symptom", "dead"]
+    assert (dead.label, dead.models) == ("nothing works", BOTH)
+    assert set(dead.phrases) == {Phrase("nothing works", "en"), Phrase("no power", "en"), Phrase("gar nichts geht", "de")}
+    assert dead.weight == pytest.approx(2 * 0.9 / 8)
+    assert entries["symptom", "does-not-start"].weight == pytest.approx(5 * 0.8 / 8)
+
+
+def test_a_symptom_that_no_fault_shows_is_not_offered(entries: dict[tuple[str, str], Entry]) -> None:
+    assert ("symptom", "noisy") not in entries
+
+
+def test_faults_that_weigh_alike_are_all_counted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two faults with the same frequency and likelihood for one symptom make two rows."""
+    more = """
+p:cord-broken a fo:Fault ; rdfs:label "cord broken"@en ; fo:relativeFrequency 2 ;
+    fo:effect [ a fo:Effect ; fo:symptom symptom:dead ; fo:likelihood 0.9 ] .
+"""
+    (dead,) = (entry for entry in entries_of(TURTLE + more, monkeypatch) if entry.id == "dead")
+    assert dead.weight == pytest.approx(2 * 2 * 0.9 / 10)

@@ -1,0 +1,267 @@
+"""Seeded random appliances for the removal room: for its tests and its benchmark.
+
+Everything is invented. Slugs say what a thing is: ``p7`` a part, ``p7-way1`` a removal, ``v0=1`` a state.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from random import Random
+
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Component,
+    Concept,
+    Preparation,
+    Purpose,
+    Removal,
+    State,
+    StateVariable,
+)
+
+KIND = Concept("panel", "panel")
+TECHNICIAN = Concept("technician", "technician")
+
+
+def component(slug: str, *, zone: str = "front", replaced_as: str | None = None) -> Component:
+    """A part."""
+    return Component(slug, slug, KIND, Concept(zone, zone), replaced_as=replaced_as)
+
+
+def removal(
+    part: str,
+    minutes_out: float,
+    minutes_back: float = 0.0,
+    *,
+    off: Iterable[str] = (),
+    states: Iterable[str] = (),
+    tools: Iterable[str] = (),
+    way: int = 0,
+) -> Removal:
+    """Way number ``way`` to take ``part`` off."""
+    return Removal(
+        id=f"{part}-way{way}",
+        component=part,
+        label=f"remove {part} by way {way}",
+        minutes_out=minutes_out,
+        minutes_back=minutes_back,
+        needs_off=frozenset(off),
+        needs_states=frozenset(states),
+        tools=tuple(Concept(tool, tool) for tool in tools),
+    )
+
+
+def access(
+    part: str,
+    purpose: Purpose,
+    minutes: float = 0.0,
+    *,
+    off: Iterable[str] = (),
+    fitted: Iterable[str] = (),
+    states: Iterable[str] = (),
+    tools: Iterable[str] = (),
+    way: int = 0,
+) -> AccessPath:
+    """Access path number ``way`` to ``part`` for ``purpose``."""
+    return AccessPath(
+        id=f"{part}-{purpose}{way}",
+        component=part,
+        label=f"{purpose} {part} by path {way}",
+        purpose=purpose,
+        audience=TECHNICIAN,
+        minutes=minutes,
+        needs_off=frozenset(off),
+        needs_fitted=frozenset(fitted),
+        needs_states=frozenset(states),
+        tools=tuple(Concept(tool, tool) for tool in tools),
+    )
+
+
+def preparation(
+    gives: str,
+    from_state: str,
+    minutes: float,
+    undo_minutes: float,
+    *,
+    off: Iterable[str] = (),
+    fitted: Iterable[str] = (),
+    states: Iterable[str] = (),
+    tools: Iterable[str] = (),
+    way: int = 0,
+) -> Preparation:
+    """Preparation number ``way`` from one state to another."""
+    return Preparation(
+        id=f"{from_state}>{gives}-{way}",
+        label=f"{from_state} to {gives}",
+        gives=gives,
+        from_state=from_state,
+        minutes=minutes,
+        undo_minutes=undo_minutes,
+        needs_off=frozenset(off),
+        needs_fitted=frozenset(fitted),
+        needs_states=frozenset(states),
+        tools=tuple(Concept(tool, tool) for tool in tools),
+    )
+
+
+def appliance(
+    components: Iterable[Component],
+    removals: Iterable[Removal],
+    paths: Iterable[AccessPath] = (),
+    variables: Mapping[str, int] | None = None,
+    preparations: Iterable[Preparation] = (),
+) -> Appliance:
+    """An appliance of these; ``variables`` gives the number of states, of which ``<variable>=0`` is initial."""
+    states = {
+        f"{name}={value}": State(f"{name}={value}", name, f"{name} {value}", initial=value == 0)
+        for name, count in (variables or {}).items()
+        for value in range(count)
+    }
+    return Appliance(
+        model="m1",
+        model_number="TV 100",
+        label="Tolvane test machine",
+        platform=Concept("tolvane-t1", "Tolvane T1"),
+        maker="Tolvane",
+        kind=Concept("washing-machine", "washing machine"),
+        revision="r1",
+        components={part.id: part for part in components},
+        removals={way.id: way for way in removals},
+        access_paths={path.id: path for path in paths},
+        variables={
+            name: StateVariable(name, name, tuple(f"{name}={value}" for value in range(count)))
+            for name, count in (variables or {}).items()
+        },
+        states=states,
+        preparations={act.id: act for act in preparations},
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """What a random appliance is like.
+
+    ``parts`` and ``ways`` are totals (each part has one way, further ways fall on parts at random); a way needs up to
+    ``needs`` parts off, of which a share ``mutual`` may be any part and the rest come later in the list, within
+    ``reach`` places. ``whole_minutes`` keeps times whole, so that oracles may add them in floats.
+    """
+
+    parts: int
+    ways: int
+    needs: int = 3
+    mutual: float = 0.0
+    reach: int = 1_000_000
+    zones: int = 4
+    tools: int = 5
+
+
+def one_phase(rng: Random, shape: Shape) -> Appliance:
+    """A random appliance without states. The last part can always come off at once."""
+    slugs = [f"p{i}" for i in range(shape.parts)]
+    counts = [1] * shape.parts
+    for _ in range(shape.ways - shape.parts):
+        counts[rng.randrange(shape.parts)] += 1
+    removals = []
+    for i, slug in enumerate(slugs):
+        for way in range(counts[i]):
+            off = set()
+            for _ in range(rng.randint(0 if way else 1, shape.needs)):
+                if rng.random() < shape.mutual:
+                    off.add(rng.randrange(shape.parts))
+                elif i + 1 < shape.parts:
+                    off.add(rng.randint(i + 1, min(shape.parts - 1, i + shape.reach)))
+            if i == shape.parts - 1 and way == 0:
+                off.clear()
+            tools = {f"t{rng.randrange(shape.tools)}"}
+            removals.append(
+                removal(slug, rng.randint(1, 9), rng.randint(1, 9), off=(slugs[k] for k in off - {i}), tools=tools, way=way)
+            )
+    return appliance((component(slug, zone=f"z{rng.randrange(shape.zones)}") for slug in slugs), removals)
+
+
+@dataclass(frozen=True, slots=True)
+class SmallShape:
+    """A small appliance with states, for oracles that look at every situation."""
+
+    parts: int
+    extra_ways: int
+    variables: tuple[int, ...]
+    state_needs: float
+    fitted_needs: float
+
+
+def small(rng: Random, shape: SmallShape) -> Appliance:
+    """A random appliance with mutual needs, states, preparations that need parts, and access paths."""
+    slugs = [f"p{i}" for i in range(shape.parts)]
+    variables = {f"v{number}": count for number, count in enumerate(shape.variables)}
+    some = _Some(rng, slugs, variables, shape)
+    owners = [*slugs, *(rng.choice(slugs) for _ in range(shape.extra_ways))]
+    removals = [
+        removal(
+            slug, rng.randint(0, 5), rng.randint(0, 5), off=some.parts(2, {slug}), states=some.states(),
+            tools=some.tools(), way=number,
+        )
+        for number, slug in enumerate(owners)
+        if rng.random() < 0.95
+    ]  # fmt: skip
+    preparations = []
+    for name, count in variables.items():
+        for value in range(1, count):
+            for way in range(rng.choice((1, 1, 2))):
+                source = rng.randrange(count) if way else rng.randrange(value)
+                if source == value:
+                    continue
+                off = some.parts(1)
+                preparations.append(
+                    preparation(
+                        f"{name}={value}", f"{name}={source}", rng.randint(1, 3), rng.randint(1, 3), off=off,
+                        fitted=some.fitted(off), states=some.states({name}), tools=some.tools(), way=way,
+                    )
+                )  # fmt: skip
+    paths = []
+    for slug in slugs:
+        for way in range(rng.choice((0, 0, 1, 2))):
+            off = some.parts(2)
+            purpose = rng.choice((Purpose.INSPECT, Purpose.TEST, Purpose.TEST, Purpose.REPLACE))
+            paths.append(
+                access(
+                    slug, purpose, rng.randint(0, 3), off=off, fitted=some.fitted(off), states=some.states(),
+                    tools=some.tools(), way=way,
+                )
+            )  # fmt: skip
+    units = [rng.choice(slugs) if rng.random() < 0.15 else None for _ in slugs]
+    parts = [component(slug, replaced_as=unit) for slug, unit in zip(slugs, units, strict=True)]
+    return appliance(parts, removals, paths, variables, preparations)
+
+
+class _Some:
+    """Random needs."""
+
+    def __init__(self, rng: Random, slugs: list[str], variables: Mapping[str, int], shape: SmallShape) -> None:
+        self._rng = rng
+        self._slugs = slugs
+        self._variables = variables
+        self._shape = shape
+
+    def parts(self, most: int, without: frozenset[str] | set[str] = frozenset()) -> set[str]:
+        """Up to ``most`` parts."""
+        pool = [slug for slug in self._slugs if slug not in without]
+        return set(self._rng.sample(pool, min(len(pool), self._rng.randint(0, most))))
+
+    def fitted(self, without: set[str]) -> set[str]:
+        """Perhaps a part that has to be fitted."""
+        return self.parts(1, without) if self._rng.random() < self._shape.fitted_needs else set()
+
+    def states(self, without: frozenset[str] | set[str] = frozenset()) -> set[str]:
+        """Perhaps a state of each variable."""
+        return {
+            f"{name}={self._rng.randrange(count)}"
+            for name, count in self._variables.items()
+            if name not in without and self._rng.random() < self._shape.state_needs
+        }
+
+    def tools(self) -> set[str]:
+        """One of three tools, or none."""
+        return {f"t{self._rng.randrange(3)}"} if self._rng.random() < 0.5 else set()

@@ -1,0 +1,148 @@
+"""The command line, as its user runs it."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+import urllib.request
+from pathlib import Path
+
+import pytest
+from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.removal import RemovalPlan
+from firstoff_contract.search import SearchAnswer
+
+
+def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "firstoff.cli", *arguments],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        cwd=cwd,
+        check=False,
+    )
+
+
+def test_help_teaches() -> None:
+    done = firstoff("--help")
+    assert done.returncode == 0
+    for command in ("serve", "check", "plan", "live", "isolate", "search", "models"):
+        assert re.search(rf"\b{command}\b", done.stdout), command
+    assert "firstoff plan tgd27-460-s drum-belt" in done.stdout
+
+
+@pytest.mark.parametrize("command", ["serve", "check", "plan", "live", "isolate", "search", "models"])
+def test_every_command_explains_itself(command: str) -> None:
+    done = firstoff(command, "--help")
+    assert done.returncode == 0
+    assert "Usage" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("arguments", "model", "said"),
+    [
+        (("plan", "TGD27/46O S", "drum-belt"), RemovalPlan, "minutes out and back"),  # number off a plate
+        (("live", "tgd27-460-s", "--opened", "power-control"), LivePoints, "LIVE"),
+        (("isolate", "tgd27-460-s", "drive-motor"), IsolationAnswer, "Prove dead"),
+        (("search", "drum", "wont", "turn"), SearchAnswer, "drum does not turn"),
+    ],
+)
+def test_tables_for_people_and_json_for_programs(arguments: tuple[str, ...], model: type, said: str) -> None:
+    for_people = firstoff(*arguments)
+    assert for_people.returncode == 0, for_people.stderr
+    assert said.lower() in for_people.stdout.lower()
+    for_programs = firstoff(*arguments, "--json")
+    assert for_programs.returncode == 0, for_programs.stderr
+    model.model_validate_json(for_programs.stdout)
+
+
+def test_models_lists_and_resolves() -> None:
+    assert "TGD27/460 S" in firstoff("models").stdout
+    found = json.loads(firstoff("models", "tgd27 46o s", "--json").stdout)
+    assert [each["id"] for each in found["models"]] == ["tgd27-460-s"]
+    assert "nearest" in firstoff("models", "TGD27/46").stdout
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("plan", "tgd27-460-x", "drum-belt"), "tgd27-460-s"),  # the nearest model
+        (("plan", "tgd27-460-s", "drum-bellt"), "drum-belt"),  # the nearest component
+        (("live", "tgd27-460-s", "--opened", "supply-plugs"), "supply-plug"),
+        (("search", "drum", "--kind", "part"), "component"),
+        (("plan", "tgd27-460-s", "drive-motor", "--tools", "multimeter"), "needs"),
+        (("models", "--data", "no-such-folder"), "no-such-folder"),
+        (("check", "no-such-file.ttl"), "no-such-file.ttl"),
+    ],
+)
+def test_an_error_is_two_plain_lines(arguments: tuple[str, ...], said: str) -> None:
+    done = firstoff(*arguments)
+    assert done.returncode == 1
+    assert said in done.stderr
+    assert done.stderr.startswith("firstoff: ")
+    assert "Traceback" not in done.stderr
+    assert done.stdout == ""
+
+
+def test_a_misspelt_command_is_a_usage_error() -> None:
+    assert firstoff("plam").returncode == 2
+
+
+def test_check_passes_the_demo_content() -> None:
+    done = firstoff("check")
+    assert done.returncode == 0, done.stdout
+    assert "0 errors" in done.stdout
+
+
+def test_check_names_the_line_and_fails(tmp_path: Path) -> None:
+    file = tmp_path / "broken.ttl"
+    file.write_text("@prefix fo: <https://firstoff.example/ontology#> .\n<a> a fo:Component\n<b> a fo:Zone .\n", "utf-8")
+    done = firstoff("check", str(file))
+    assert done.returncode == 1
+    assert "line 3" in done.stdout
+    found = json.loads(firstoff("check", str(file), "--json").stdout)
+    assert found[0]["ok"] is False
+    assert found[0]["findings"][0]["line"] == 3
+
+
+def test_check_keeps_a_record_on_request(tmp_path: Path) -> None:
+    from firstoff.content import data_folder
+
+    file = tmp_path / "tolvane-galewood.ttl"
+    file.write_bytes((data_folder() / file.name).read_bytes())
+    assert firstoff("check", "--data", str(tmp_path), "--record").returncode == 0
+    assert file.name in json.loads((tmp_path / "checked.json").read_text(encoding="utf-8"))
+
+
+def test_serve_prints_its_address_and_answers() -> None:
+    with subprocess.Popen(
+        [sys.executable, "-u", "-m", "firstoff.cli", "serve", "--port", "0"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+    ) as served:
+        try:
+            assert served.stdout is not None
+            printed = [served.stdout.readline() for _ in range(2)]
+            address = re.search(r"http://\S+", printed[1])
+            assert address, printed
+            body = urllib.request.urlopen(address[0] + "v1/models/tgd27-460-s/removal-plan?reach=drum-belt").read()
+            assert RemovalPlan.model_validate_json(body).minutes > 0
+        finally:
+            served.terminate()
+            assert served.wait(timeout=20) in (0, -15)
+
+
+def test_a_port_in_use_is_said(tmp_path: Path) -> None:
+    import socket
+
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        done = firstoff("serve", "--port", str(taken.getsockname()[1]))
+    assert done.returncode == 1
+    assert "in use" in done.stderr
+    assert "Traceback" not in done.stderr
