@@ -119,8 +119,8 @@ def check(
 
     With `--record`, files that passed are served without being checked again until they or the shapes change.
     """
-    from firstoff.authoring.check import check_file
-    from firstoff.authoring.record import read_record, record_file, recorded, write_record
+    from firstoff.authoring import read_record, record_file, recorded, write_record
+    from firstoff.authoring.check import check_files
 
     folder = _settings(data).data
     chosen = files or sorted(folder.glob("*.ttl"))
@@ -129,11 +129,8 @@ def check(
     for file in chosen:
         if not file.is_file():
             raise BadRequest(f"There is no file {str(file)!r}.", mend="Name a Turtle file that is there.")
-    reports = []
-    with _err.status("checking") as status:
-        for file in chosen:
-            status.update(f"checking {file.name}")
-            reports.append(check_file(file))
+    with _err.status(f"checking {len(chosen)} files"):
+        reports = check_files(chosen)
     if record:
         for place in sorted({file.parent for file in chosen}):
             beside = record_file(place)

@@ -7,6 +7,7 @@ from dataclasses import fields
 from typing import Any
 
 import pytest
+
 from firstoff.appliance.compile import changes_of, whole_platform
 from firstoff.appliance.model import (
     AccessPath,
@@ -401,7 +402,9 @@ def test_every_field_of_every_class_is_set_somewhere() -> None:
 
 
 #: The machine with a value for every property that its normal form leaves out.
-FULL = TURTLE + """
+FULL = (
+    TURTLE
+    + """
 p:prop a fo:Preparation ; rdfs:label "prop"@en ; fo:gives p:supply-isolated ; fo:fromState p:supply-on ; fo:minutes 1 ;
     fo:undoMinutes 1 ; fo:needsOff p:cover ; fo:needsState p:supply-on ; fo:tool tool:support-block ; fo:persons 2 .
 p:tap-water a fo:EnergySource ; rdfs:label "water"@en ; fo:energyKind energy:water ; fo:feeds p:chassis .
@@ -412,6 +415,7 @@ p:tie-off a fo:Removal ; rdfs:label "tie off"@en ; fo:removes p:frame ; fo:minut
     fo:connection [ a fo:Connection ; rdfs:label "tie"@en ; fo:kind connection:hose ; fo:singleUse true ] .
 p:fan fo:replacedAs p:frame .
 """
+)
 
 
 # --- what is told where something is missing or wrong ----------------------------------------------
@@ -429,7 +433,11 @@ BROKEN = [
     ("fo:kind component:guard ;", "", "guard has no kind"),
     ("fo:kind component:guard ;", "fo:kind component:guard, component:cover ;", "guard has more than one kind"),
     ("fo:reaches p:buzzer ; fo:purpose purpose:inspect ;", "fo:reaches p:buzzer ;", "hear-buzzer has no purpose"),
-    ("fo:reaches p:buzzer ; fo:purpose purpose:inspect ;", "fo:reaches p:buzzer ; fo:purpose purpose:hear ;", "none of"),
+    (
+        "fo:reaches p:buzzer ; fo:purpose purpose:inspect ;",
+        "fo:reaches p:buzzer ; fo:purpose purpose:hear ;",
+        "none of",
+    ),
     ("fo:linkKind link:capacitor ;", "fo:linkKind link:jar ;", "jar, which is none of"),
     ("fo:linkKind link:winding ;\n    fo:from p:fan-line ;", "fo:linkKind link:winding ;", "fan-winding has no from"),
     ("fo:onComponent p:cord ; fo:deviceKind device:plug ;", "fo:onComponent p:cord ;", "plug has no deviceKind"),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from firstoff.appliance.serial import follows, leave_no_gap, plain_number, serial_key, within
 from hypothesis import given
 from hypothesis import strategies as st
+
+from firstoff.appliance.serial import follows, leave_no_gap, plain_number, serial_key, within
 
 PLATES = st.text("ABO019 -/.", max_size=8)
 

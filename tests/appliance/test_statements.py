@@ -6,12 +6,13 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
 from firstoff.appliance.model import Concept, Purpose, Source
 from firstoff.appliance.statements import FO, RDF_TYPE, RDFS_LABEL, Resource, Statements, sources
 from firstoff.errors import ContentBroken
 from firstoff.store.terms import XSD, Blank, Iri, Row, Term, Text
-from hypothesis import given
-from hypothesis import strategies as st
 from support.small_machine import TURTLE, changed, compiled, rows_of
 
 HERE = "https://firstoff.example/platform/x/"
@@ -53,7 +54,11 @@ READ: list[tuple[tuple[Term, ...], Callable[[Resource], Any], Any]] = [
     # texts
     ((), lambda r: r.text("it"), None),
     ((Text("b"), Text("a")), lambda r: r.texts("it"), ("a", "b")),
-    ((Text("Deckel", language="de"), Text("plain"), en("cover")), lambda r: r.texts("it"), ("cover", "plain", "Deckel")),
+    (
+        (Text("Deckel", language="de"), Text("plain"), en("cover")),
+        lambda r: r.texts("it"),
+        ("cover", "plain", "Deckel"),
+    ),
     ((Text("Deckel", language="de"), en("cover")), lambda r: r.text("it"), "cover"),
     ((Text("cover", language="en-GB"), Text("a")), lambda r: r.text("it"), "cover"),
     ((Text("Deckel", language="de"), Text("plain")), lambda r: r.text("it"), "plain"),
@@ -93,7 +98,11 @@ REFUSED: list[tuple[tuple[Term, ...], Callable[[Resource], Any], str]] = [
     ((GUARD, COVER), lambda r: r.needed_slug("it"), "more than one"),
     ((Text("guard"),), lambda r: r.slugs("it"), "must name a resource, not 'guard'"),
     ((Blank("b0"),), lambda r: r.slugs("it"), "must name a resource"),
-    ((Iri("https://v/p#polish"),), lambda r: r.member("it", Purpose), "polish, which is none of inspect, test, replace"),
+    (
+        (Iri("https://v/p#polish"),),
+        lambda r: r.member("it", Purpose),
+        "polish, which is none of inspect, test, replace",
+    ),
     ((), lambda r: r.member("it", Purpose), "has no it"),
     ((), lambda r: r.needed_concept("it"), "has no it"),
     ((Iri("https://v/k#a"), Iri("https://v/k#b")), lambda r: r.concept("it"), "more than one it: a, b"),

@@ -6,10 +6,11 @@ from collections import defaultdict
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+
 from firstoff.appliance.model import Appliance, Caution, Concept, EnergySource, Link, LinkKind, Point
 from firstoff.appliance.variant import Changes, narrowed
 from firstoff.errors import ContentBroken
-from hypothesis import given, settings
 from support.random_platforms import REFERENCES, Case, Oracle, cases, references
 from support.small_machine import compiled
 
@@ -246,8 +247,8 @@ def test_has_what_the_words_say(case: Case) -> None:
         (variant.faults, platform.faults),
         (variant.circuit.devices, platform.circuit.devices),
     ):
-        owners = {slug: item.component for slug, item in items.items()}  # type: ignore[attr-defined]
-        assert {slug: item.component for slug, item in kept.items()} == oracle.owned(owners)  # type: ignore[attr-defined]
+        owners = {slug: item.component for slug, item in items.items()}
+        assert {slug: item.component for slug, item in kept.items()} == oracle.owned(owners)
     points = oracle.points()
     assert {slug: point.component for slug, point in variant.circuit.points.items()} == points
     owned = oracle.owned({slug: link.component for slug, link in platform.circuit.links.items()})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from firstoff.appliance.vocabulary import Vocabulary, read_vocabulary
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri

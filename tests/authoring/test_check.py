@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
+import pyoxigraph as ox
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from firstoff.authoring import check
 from firstoff.authoring.check import RULES, Rule, check_file, check_files, check_text
 from firstoff.authoring.digest import digest_of
 from firstoff.authoring.findings import Severity
@@ -23,6 +26,22 @@ def test_small_platform_passes_every_rule(rule: Rule, ontology: Ontology) -> Non
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.__name__)
 def test_every_rule_bears_an_empty_file(rule: Rule, ontology: Ontology) -> None:
     assert {problem.rule for problem in problems(rule, "", ontology)} <= {"one-platform"}
+
+
+def test_every_rule_name_has_an_example() -> None:
+    """Each name that a module gives to a problem stands in a test beside this one."""
+    sources = [path.read_text(encoding="utf-8") for path in Path(check.__file__).parent.glob("*.py")]
+    tests = "\n".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.glob("test_*.py"))
+    names = {name for text in sources for name in re.findall(r'(?:error|warning)\(\s*"([a-z-]+)"', text)}
+    assert len(names) > 25
+    assert {name for name in names if f'"{name}"' not in tests} == set()
+
+
+def test_what_no_rule_tells_is_told_all_the_same(ontology: Ontology, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Content that cannot be compiled never passes, even if no shape and no rule knew why."""
+    monkeypatch.setattr(check, "shape_problems", lambda *_: iter(()))
+    (finding,) = check_text(changed("fo:minutesOut 0.2", "fo:minutesOut 0.2, 0.3"), NAME, ontology).findings
+    assert (finding.rule, finding.severity) == ("cannot-be-read", Severity.ERROR)
 
 
 def test_rules_and_mends_are_written_alike(ontology: Ontology) -> None:
@@ -109,15 +128,29 @@ def test_model_numbers_are_compared_across_files(tmp_path: Path, ontology: Ontol
 
 
 ONTOLOGY = load_ontology()
-STATEMENTS = tuple(f"{triple} ." for triple in read_turtle(TURTLE, NAME).triples)
+TRIPLES = read_turtle(TURTLE, NAME).triples
+PLACES = st.integers(0, len(TRIPLES) - 1)
 
 
-@settings(max_examples=40)
-@given(missing=st.frozensets(st.integers(0, len(STATEMENTS) - 1), max_size=4))
-def test_a_file_that_passes_can_be_served(missing: frozenset[int]) -> None:
-    """Whatever statements are missing, the check ends in a report, and where it is ok every model compiles."""
-    turtle = "\n".join(statement for number, statement in enumerate(STATEMENTS) if number not in missing)
+def edited(edits: list[tuple[str, int, int]]) -> str:
+    """The small platform with statements dropped, or given the value or the property of another."""
+    triples = list(TRIPLES)
+    for edit, place, other in edits:
+        subject, prop, value = triples[place].subject, triples[place].predicate, triples[place].object
+        if edit == "value":
+            triples[place] = ox.Triple(subject, prop, TRIPLES[other].object)
+        elif edit == "property":
+            triples[place] = ox.Triple(subject, TRIPLES[other].predicate, value)
+    dropped = {place for edit, place, _ in edits if edit == "drop"}
+    return "\n".join(f"{triple} ." for place, triple in enumerate(triples) if place not in dropped)
+
+
+@settings(max_examples=25)
+@given(st.lists(st.tuples(st.sampled_from(["drop", "value", "property"]), PLACES, PLACES), max_size=6))
+def test_a_file_that_passes_can_be_served(edits: list[tuple[str, int, int]]) -> None:
+    """Whatever is said or left unsaid, the check ends in a report, and where it is ok every model compiles."""
+    turtle = edited(edits)
     report = check_text(turtle, NAME, ONTOLOGY)
-    left = draft_of(turtle, ONTOLOGY)
-    assert left.broken is None or not report.ok
-    assert bool(left.variants) == (left.broken is None)
+    draft = draft_of(turtle, ONTOLOGY)
+    assert draft.broken is None or not report.ok
+    assert bool(draft.variants) == (draft.broken is None)

@@ -71,6 +71,24 @@ def test_what_stays_live_is_named(ontology: Ontology) -> None:
     assert found[0].message == "It bares lamp line, which mains still feeds in the state supply isolated."
 
 
+@pytest.mark.parametrize(
+    ("turtle", "expected"),
+    [
+        (TURTLE, []),
+        # behind a cover that comes off only once the plug is drawn
+        (changed("fo:minutes 0.5 ;", "fo:minutes 0.5 ; fo:needsOff p:cover ;", start="p:plug a"),
+         [("isolating-device-out-of-reach", "plug")]),
+        # behind a tray that lifts out by hand
+        (changed("fo:minutes 0.5 ;", "fo:minutes 0.5 ; fo:needsOff p:tray ;", start="p:plug a"), []),
+        (changed("fo:needsState p:upright", "fo:needsState p:tilted", start="p:tap a"),
+         [("isolating-device-out-of-reach", "tap")]),
+    ],
+    ids=["passes", "behind itself", "behind a tray", "state that needs it"],
+)  # fmt: skip
+def test_isolating_devices_in_reach(turtle: str, expected: Told, ontology: Ontology) -> None:
+    assert list(dict.fromkeys(told(isolation.isolating_devices_in_reach, turtle, ontology))) == expected
+
+
 OPENS_PIPE = changed("fo:opens p:lamp-wire", "fo:opens p:lamp-wire, p:water-pipe")
 
 

@@ -122,6 +122,12 @@ class TestEachConstraint:
         }
 
     @staticmethod
+    def path(shape: rdflib.URIRef) -> rdflib.URIRef:
+        path = SHAPES.value(shape, SH.path)
+        assert isinstance(path, rdflib.URIRef)
+        return path
+
+    @staticmethod
     def resources(graph: rdflib.Graph, shape: rdflib.URIRef) -> set[rdflib.term.Node]:
         found = {
             subject for kind in SHAPES.objects(shape, SH.targetClass) for subject in graph.subjects(RDF.type, kind)
@@ -149,7 +155,7 @@ class TestEachConstraint:
         for triple in whole:
             crowded.add(triple)
         for shape in limited:
-            path, most = SHAPES.value(shape, SH.path), int(str(SHAPES.value(shape, SH.maxCount)))
+            path, most = self.path(shape), int(str(SHAPES.value(shape, SH.maxCount)))
             for resource in self.resources(whole, shape):
                 for number in range(most + 1):
                     crowded.add(
@@ -178,7 +184,7 @@ class TestEachConstraint:
             spoilt.add(triple)
         for shape in valued:
             for resource in self.resources(whole, shape):
-                spoilt.add((resource, SHAPES.value(shape, SH.path), wrong))
+                spoilt.add((resource, self.path(shape), wrong))
         told = self.told(spoilt)
         for shape in valued:
             for resource in self.resources(whole, shape):

@@ -62,9 +62,22 @@ def test_a_charged_capacitor_is_measured_across_once() -> None:
 
 
 @pytest.mark.parametrize("how", ["links_open", "links_in_doubt"])
-def test_a_wire_that_is_or_may_be_undone_makes_two_conductors(how: str) -> None:
-    situation = Situation(released=frozenset({"cap"}), **{how: frozenset({"wire"})})
-    assert measured({"a", "b"}, situation) == [("a", "chassis"), ("b", "back"), ("a", "b")]
+def test_a_wire_that_is_or_may_be_undone_leads_to_no_conductor(how: str) -> None:
+    """Beyond it each point is measured to earth alone; with the wire whole, the pair is measured too."""
+    undone = Situation(released=frozenset({"cap"}), **{how: frozenset({"wire"})})
+    assert measured({"b", "z"}, undone) == [("b", "back"), ("z", "back")]
+    assert measured({"b", "z"}) == [("b", "back"), ("z", "back"), ("b", "z")]
+
+
+def test_pairs_grow_with_the_conductors_and_not_with_the_points() -> None:
+    many = [link(f"w{n}", "conductor", "a", f"a{n}") for n in range(20)]
+    of = circuit(
+        [link("plug", "contact", "l", "a", device="p"), link("n", "contact", "n", "z", device="p"), *many],
+        [mains()],
+        ["p"],
+    )
+    steps = isolation(of, {"z", *(f"a{n}" for n in range(20))}, Situation()).prove_dead
+    assert sum(len(step.points) == 2 and "pe" not in step.points for step in steps) == 1
 
 
 def test_metal_whose_bond_is_open_is_measured() -> None:

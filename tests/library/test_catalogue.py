@@ -5,6 +5,7 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
+
 from firstoff.appliance.model import Concept
 from firstoff.appliance.variant import Changes
 from firstoff.errors import AmbiguousModel, ContentBroken, NotFound

@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from firstoff.authoring import check
-from firstoff.authoring.digest import ontology_digest
-from firstoff.authoring.record import digest_of, record_file, write_record
+from firstoff.authoring.digest import digest_of, ontology_digest
+from firstoff.authoring.record import record_file, write_record
 from firstoff.errors import ContentMissing, NotFound
 from firstoff.library.opening import Opened, Refusal, open_content
 from support.small_machine import NAME, PLATFORM, TURTLE, changed
@@ -87,10 +88,14 @@ def test_the_graph_is_named_for_what_it_says(tmp_path: Path) -> None:
 #: a file that even a record cannot save; the line and a word of what is told
 UNREADABLE = [
     pytest.param("broken.ttl", TURTLE + ":x ;", len(TURTLE.splitlines()) + 1, "prefix", id="syntax"),
-    pytest.param("latin.ttl", another("latin").encode() + "# Türe\n".encode("latin-1"), None, "not UTF-8", id="latin-1"),
+    pytest.param(
+        "latin.ttl", another("latin").encode() + "# Türe\n".encode("latin-1"), None, "not UTF-8", id="latin-1"
+    ),
     pytest.param("zz-again.ttl", TURTLE, None, f"bm-10-s is described in {NAME} already", id="models of another file"),
     pytest.param("no iri.ttl", another("no-iri"), None, "not an IRI", id="name"),
-    pytest.param("star.ttl", another("star") + "p:a p:b <<( p:a p:b p:c )>> .", None, "triple about a triple", id="star"),
+    pytest.param(
+        "star.ttl", another("star") + "p:a p:b <<( p:a p:b p:c )>> .", None, "triple about a triple", id="star"
+    ),
 ]
 
 

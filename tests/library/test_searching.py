@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from firstoff.library import searching
 from firstoff.library.catalogue import Library
 from firstoff.library.opening import VOCABULARY
@@ -36,9 +37,9 @@ def entries_of(turtle: str, monkeypatch: pytest.MonkeyPatch) -> list[Entry]:
 
     class Kept:
         @staticmethod
-        def build(entries: list[Entry], synonyms: object) -> Index:
+        def build(entries: list[Entry], synonyms: tuple[tuple[str, ...], ...]) -> Index:
             given.extend(entries)
-            return Index.build(entries)
+            return Index.build(entries, synonyms)
 
     monkeypatch.setattr(searching, "Index", Kept)
     searching.search_index(store, Library(store))
@@ -83,7 +84,11 @@ def test_symptom_weighs_its_share_of_all_faults(entries: dict[tuple[str, str], E
     """No supply has frequency 2 of 2 + 5 + 1 and shows as dead 9 times of 10."""
     dead = entries["symptom", "dead"]
     assert (dead.label, dead.models) == ("nothing works", BOTH)
-    assert set(dead.phrases) == {Phrase("nothing works", "en"), Phrase("no power", "en"), Phrase("gar nichts geht", "de")}
+    assert set(dead.phrases) == {
+        Phrase("nothing works", "en"),
+        Phrase("no power", "en"),
+        Phrase("gar nichts geht", "de"),
+    }
     assert dead.weight == pytest.approx(2 * 0.9 / 8)
     assert entries["symptom", "does-not-start"].weight == pytest.approx(5 * 0.8 / 8)
 

@@ -118,7 +118,7 @@ def test_every_device_kind_says_whether_it_isolates() -> None:
     assert all(isinstance(value, rdflib.Literal) and isinstance(value.value, bool) for value in said.values())
     # 29 CFR 1910.147(b): energy isolating device; "push buttons, selector switches and other control circuit type
     # devices are not energy isolating devices"
-    isolating = {slug for slug, value in said.items() if value is not None and value.toPython() is True}
+    isolating = {slug for slug, value in said.items() if isinstance(value, rdflib.Literal) and value.value is True}
     assert {"plug", "circuit-breaker", "disconnect-switch", "appliance-connector", "service-valve"} <= isolating
     assert isolating.isdisjoint(
         {"push-button", "relay", "triac", "interlock", "thermostat", "thermal-cut-off", "centrifugal-switch",

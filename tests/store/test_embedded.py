@@ -8,12 +8,14 @@ from typing import Any
 
 import pyoxigraph as ox
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
 from firstoff.errors import EngineFailed, QueryRefused, StoreError
 from firstoff.store import embedded
 from firstoff.store.embedded import CATALOGUE, EmbeddedStore, translated
+from firstoff.store.queries import query_text
 from firstoff.store.terms import XSD, Blank, Iri, Row, Term, Text
-from hypothesis import given
-from hypothesis import strategies as st
 
 ONE = Iri("https://firstoff.example/graph/one/1")
 TWO = Iri("https://firstoff.example/graph/one/2")
@@ -222,7 +224,7 @@ def test_the_text_of_a_query_reaches_the_engine_unchanged() -> None:
     held_back(store, lambda *call: seen.append(call))
     store.select("statements", {"graph": ONE})
     bound = {ox.Variable("graph"): ox.NamedNode(ONE.value)}
-    assert seen == [("query", (embedded.query_text("statements"), bound))]
+    assert seen == [("query", (query_text("statements"), bound))]
 
 
 @pytest.mark.parametrize(

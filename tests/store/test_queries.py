@@ -7,14 +7,15 @@ from collections.abc import Iterator
 from importlib import resources
 
 import pytest
-from firstoff.store import queries
-from firstoff.store.embedded import EmbeddedStore
-from firstoff.store.queries import query_names, query_text
-from firstoff.store.terms import Iri, Term
 from rdflib.plugins.sparql.algebra import translateQuery
 from rdflib.plugins.sparql.parser import parseQuery
 from rdflib.plugins.sparql.parserutils import CompValue
 from rdflib.plugins.sparql.sparql import Query
+
+from firstoff.store import queries
+from firstoff.store.embedded import EmbeddedStore
+from firstoff.store.queries import query_names, query_text
+from firstoff.store.terms import Iri, Term
 
 NAMES = query_names()
 

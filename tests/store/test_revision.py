@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 
 import pytest
-from firstoff.store.revision import combined, graph_revision
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+from firstoff.store.revision import combined, graph_revision
 from support.small_machine import PREFIXES, TURTLE, blocks, changed
 
 REVISION = graph_revision(TURTLE, file="x.ttl")

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from firstoff.errors import EngineFailed, QueryRefused
-from firstoff.store.embedded import from_engine, to_engine
-from firstoff.store.terms import XSD, Blank, Iri, Term, Text
 from hypothesis import given
 from hypothesis import strategies as st
 from pyoxigraph import BaseDirection, BlankNode, Literal, NamedNode, Triple
+
+from firstoff.errors import EngineFailed, QueryRefused
+from firstoff.store.embedded import from_engine, to_engine
+from firstoff.store.terms import XSD, Blank, Iri, Term, Text
 
 LANG_STRING = "http://www.w3.org/1999/02/22-rdf-syntax-ns#langString"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from firstoff.errors import ContentSyntax
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.revision import graph_revision

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass
 
+from hypothesis import strategies as st
+
 from firstoff.appliance.model import (
     AccessPath,
     Appliance,
@@ -36,7 +38,6 @@ from firstoff.appliance.model import (
     Symptom,
 )
 from firstoff.appliance.variant import Changes
-from hypothesis import strategies as st
 
 KIND = Concept("kind", "kind")
 
@@ -60,7 +61,11 @@ def _some(draw: st.DrawFn, of: Sequence[str], most: int = 3) -> frozenset[str]:
 def cases(draw: st.DrawFn) -> Case:
     """A platform of up to seven components, and changes whose substitutions run from lower numbers to higher."""
     parts = _names("c", draw(st.integers(2, 7)))
-    part, some_parts = st.sampled_from(parts), lambda: _some(draw, parts)
+    part = st.sampled_from(parts)
+
+    def some_parts() -> frozenset[str]:
+        return _some(draw, parts)
+
     points = {
         slug: Point(slug, slug, parts[at] if at < len(parts) else draw(part))
         for at, slug in enumerate(_names("p", draw(st.integers(2, 9))))
@@ -81,7 +86,9 @@ def cases(draw: st.DrawFn) -> Case:
         kind=KIND,
         revision="r",
         components={
-            slug: Component(slug, slug, KIND, KIND, sits_inside=draw(st.none() | part), replaced_as=draw(st.none() | part))
+            slug: Component(
+                slug, slug, KIND, KIND, sits_inside=draw(st.none() | part), replaced_as=draw(st.none() | part)
+            )
             for slug in parts
         },
         removals=_removals(draw, parts, list(links), list(points)),

@@ -43,6 +43,7 @@ RULES: tuple[Rule, ...] = (
     circuit.bleeds_across,
     isolation.isolated_by_isolating_devices,
     isolation.isolation_complete,
+    isolation.isolating_devices_in_reach,
     isolation.wet_work_shut_off,
     earth.earth_wires_named,
     earth.removed_parts_unbonded,

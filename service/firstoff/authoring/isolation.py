@@ -12,6 +12,7 @@ from firstoff.appliance.model import AccessPath, Appliance, EnergySource, Link, 
 from firstoff.authoring.draft import Draft
 from firstoff.authoring.findings import Problem, error
 from firstoff.authoring.states import isolated_states
+from firstoff.authoring.ways import facts_to_be_had
 
 #: Energy kinds that enter at points and are shut off by devices.
 _FED = ("mains", "water", "gas")
@@ -61,6 +62,27 @@ def isolation_complete(draft: Draft) -> Iterator[Problem]:
                         owner,
                         f"It bares {draft.label(point)}, which {energy} still feeds in the state {state.label}.",
                         "Let the state open every device that is needed, or correct the circuit.",
+                    )
+
+
+def isolating_devices_in_reach(draft: Draft) -> Iterator[Problem]:
+    """What isolates can be got at before it isolates: no device lies behind work that needs it open already."""
+    for variant in draft.variants:
+        appliance = variant.appliance
+        for state in appliance.states.values():
+            devices = [
+                appliance.circuit.devices[slug] for slug in sorted(state.devices_open & set(appliance.circuit.devices))
+            ]
+            had = facts_to_be_had(appliance, without=frozenset({state.id})) if devices else frozenset()
+            for device in devices:
+                behind = sorted((device.needs_off | device.needs_states) - had)
+                if behind:
+                    yield error(
+                        "isolating-device-out-of-reach",
+                        device.id,
+                        f"It is open in the state {state.label}, and getting at it takes {draft.label(behind[0])}, "
+                        "which cannot be had before.",
+                        "Correct the needs of the device, or let another device isolate.",
                     )
 
 

@@ -86,8 +86,11 @@ def fixed_components(draft: Draft) -> Iterator[Problem]:
         )
 
 
-def facts_to_be_had(appliance: Appliance) -> frozenset[Fact]:
-    """Components that can be off and states that can hold, in time linear in the needs."""
+def facts_to_be_had(appliance: Appliance, without: frozenset[Fact] = frozenset()) -> frozenset[Fact]:
+    """Components that can be off and states that can hold, in time linear in the needs.
+
+    ``without`` are facts that nothing may bring about.
+    """
     waiting: dict[Fact, list[int]] = {}
     ways = [way for own in _ways(appliance).values() for way in own]
     missing = [len(way.needs) for way in ways]
@@ -99,7 +102,7 @@ def facts_to_be_had(appliance: Appliance) -> frozenset[Fact]:
     ready += [way.fact for way, count in zip(ways, missing, strict=True) if count == 0]
     while ready:
         fact = ready.pop()
-        if fact in had:
+        if fact in had or fact in without:
             continue
         had.add(fact)
         for number in waiting.get(fact, ()):

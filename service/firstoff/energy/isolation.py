@@ -5,7 +5,7 @@ The order is that of 29 CFR 1910.147(d): shut off, isolate, release stored energ
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import replace
 
 from firstoff.appliance.model import Appliance, Circuit
@@ -44,17 +44,9 @@ def isolation(
     targets = graph.nodes(numbers)
     bared, costs = bared_to_reach or {}, cost or {}
     sets, upstream = _by_kind(graph, targets, bared, costs, safe_volts)
-    if_proved: list[IsolationSet] = []
-    neutrals: set[str] = set()
-    provable = {feed.id for feed in graph.feeds if feed.provable}
-    if situation.neutral_proved:
-        neutrals |= provable
-    elif upstream and provable:
-        proved = replace(graph, situation=replace(situation, neutral_proved=True))
-        found, _ = _by_kind(proved, targets, bared, costs, safe_volts)
-        if_proved = [each for each in found if each.energy in upstream]
-        kinds = {each.energy for each in if_proved}
-        neutrals |= {feed.id for feed in graph.feeds if feed.provable and feed.kind in kinds}
+    if_proved = _on_proof(graph, targets, bared, costs, safe_volts, upstream)
+    kinds = {each.energy for each in if_proved}
+    neutrals = [feed.id for feed in graph.feeds if feed.provable and (situation.neutral_proved or feed.kind in kinds)]
     electric = {feed.kind for feed in graph.feeds if not feed.derived and not feed.wet}
     charges = _charges(graph, targets, 0, safe_volts)
     if charges and not any(each.energy in electric for each in sets):
@@ -124,6 +116,22 @@ def _by_kind(
             charges = _charges(graph, targets, graph.bits(devices), safe_volts) if electric else ()
             sets.append(IsolationSet(kind, devices, charges))
     return sets, tuple(upstream)
+
+
+def _on_proof(
+    graph: CutGraph,
+    targets: frozenset[int],
+    bared: Mapping[str, frozenset[str]],
+    cost: Mapping[str, float],
+    safe_volts: float,
+    upstream: Container[str],
+) -> list[IsolationSet]:
+    """What would do for the kinds in ``upstream`` once the neutral is proved dead; until then it counts as live."""
+    if graph.situation.neutral_proved or not any(feed.provable and feed.kind in upstream for feed in graph.feeds):
+        return []
+    proved = replace(graph, situation=replace(graph.situation, neutral_proved=True))
+    sets, _ = _by_kind(proved, targets, bared, cost, safe_volts)
+    return [each for each in sets if each.energy in upstream]
 
 
 def _reaches(graph: CutGraph, feed: Feed, targets: frozenset[int], opened: int) -> bool:

@@ -27,6 +27,10 @@ from firstoff.energy.network import (
 from firstoff.energy.words import STORED_CHARGE, PointCondition, PointState, Situation
 
 
+ROUNDING = 1.01
+"""Nominal voltages are rounded: a rectified 120 V is written as 170 V, not 169.7, and is no higher than its supply."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Reach:
     """What feeds which region under one choice of closed links."""
@@ -135,7 +139,7 @@ def _voltage(feeds: Sequence[Feed], point: Point | None) -> tuple[float | None, 
 
     Sources speak first: the highest of them, or the point's own declared voltage where that is no lower (what is not
     declared separated is mains-referenced, however low its voltage). Charge speaks where there is no source, or where
-    its peak is higher. Where a voltage should be stated but is not, the answer is None rather than a guess.
+    its peak is higher by more than ``ROUNDING``. Where a voltage should be stated but is not, the answer is None rather than a guess.
     """
     sources = [feed for feed in feeds if not feed.holds]
     volts: float | None = None
@@ -150,6 +154,8 @@ def _voltage(feeds: Sequence[Feed], point: Point | None) -> tuple[float | None, 
         volts, current = point.volts, point.current or current
         peak = max(peak, peak_volts(volts, current, max(feed.tolerance for feed in sources)))
     for feed in feeds:
-        if feed.holds and feed.volts is not None and feed.peak is not None and (volts is None or feed.peak > peak):
+        if not feed.holds or feed.volts is None or feed.peak is None:
+            continue
+        if volts is None or feed.peak > peak * (ROUNDING if current == "ac" else 1.0):
             volts, current, peak = feed.volts, feed.current, feed.peak
     return volts, current

@@ -11,7 +11,7 @@ from itertools import combinations
 
 from firstoff.appliance.model import LinkKind
 from firstoff.energy.feeds import Feed, fed_regions
-from firstoff.energy.network import Network, closed_links, earthed, regions
+from firstoff.energy.network import LOAD_LIKE, Network, closed_links, earthed, is_wet, regions, source_points
 from firstoff.energy.words import ProveKind, ProveStep
 
 
@@ -27,10 +27,11 @@ def prove_steps(
 ) -> tuple[ProveStep, ...]:
     """How to prove that nothing feeds ``touch``.
 
-    Each electrical point is measured to protective earth, then one point of each pair of conductors that the same
-    source can feed (the links ``loose`` do not make one conductor of two), then across each capacitor of ``charged``,
-    then each neutral of ``neutrals`` (ids of sources) to earth. Points that are on earth are not measured; points of which nothing is known are. Points that only
-    a fluid reaches are looked at instead.
+    Each electrical point is measured to protective earth, then between the supply conductors that lead to touched
+    points without a load between (one touched point stands for each conductor; the links ``loose`` lead nowhere), then
+    across each capacitor of ``charged``, then each neutral of ``neutrals`` (ids of sources) to earth. Points that are
+    on earth are not measured; points of which nothing is known are. Points that only a fluid reaches are looked at
+    instead.
     """
     closed = closed_links(network, ())
     whole_earth = earthed(network, None)
@@ -39,18 +40,9 @@ def prove_steps(
     number = network.index
     fluid = [p for p in touch if p in number and wet[number[p]] in by_wet and dry[number[p]] not in by_dry]
     electric = [p for p in touch if p not in fluid and (p not in number or number[p] not in earth)]
-    whole = [link.kind == LinkKind.CONDUCTOR and link.id not in loose for link in network.links]
-    wire = regions(network, bytearray(whole), frozenset())
     steps = [_to_earth(network, point, earth, safe_volts) for point in electric]
-    conductors: dict[int, str] = {}
-    for point in electric:
-        if point in number:
-            conductors.setdefault(wire[number[point]], point)
-    for one, other in combinations(conductors.values(), 2):
-        here, there = number[one], number[other]
-        sources = {feed.id for feed in by_dry.get(dry[here], ())} & {feed.id for feed in by_dry.get(dry[there], ())}
-        if sources:
-            steps.append(_between(network, one, other, safe_volts))
+    standing = _standing_for_conductors(network, [point for point in electric if point in number], loose)
+    steps += [_between(network, one, other, safe_volts) for one, other in combinations(standing, 2)]
     measured = {frozenset(step.points) for step in steps}
     for id_ in charged:
         link = network.circuit.links[id_]
@@ -65,6 +57,19 @@ def prove_steps(
         for p in fluid
     )
     return (*_tester(steps), *verify)
+
+
+def _standing_for_conductors(network: Network, points: Sequence[str], loose: frozenset[str]) -> list[str]:
+    """One of ``points`` for each conductor of an electrical source that leads to one without a load between."""
+    straight = [link.kind not in LOAD_LIKE and link.kind != LinkKind.CONVERTER for link in network.links]
+    whole = [leads and link.id not in loose for leads, link in zip(straight, network.links, strict=True)]
+    wire = regions(network, bytearray(whole), frozenset())
+    first: dict[int, str] = {}
+    for point in points:
+        first.setdefault(wire[network.index[point]], point)
+    sources = [source for source in network.circuit.sources.values() if not is_wet(source)]
+    leading = [wire[number] for source in sources for number in network.numbers(source_points(source))]
+    return [first[region] for region in dict.fromkeys(leading) if region in first]
 
 
 def _tester(steps: Sequence[ProveStep]) -> tuple[ProveStep, ...]:

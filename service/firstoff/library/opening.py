@@ -10,8 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from firstoff.authoring.ontology import ontology_digest
-from firstoff.authoring.record import checked, read_record, record_file
+from firstoff.authoring import checked, ontology_digest, read_record, record_file
 from firstoff.content import ontology_folder
 from firstoff.errors import ContentMissing, ContentSyntax, StoreError
 from firstoff.library.catalogue import Library

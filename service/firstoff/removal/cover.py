@@ -150,10 +150,7 @@ class _Search:
             if not left:
                 continue
             first = slot + (left & -left).bit_length() - 1
-            if first > slot:
-                offers = [best[slot + 1]] if best[slot + 1] != _UNCOVERABLE else []
-            else:
-                offers = []
+            offers = [best[slot + 1]] if first > slot and best[slot + 1] != _UNCOVERABLE else []
             for tour in free:
                 begin = (tour.cover & -tour.cover).bit_length() - 1
                 end = tour.cover.bit_length()
@@ -181,25 +178,20 @@ class _Search:
         """For every place the places that are asked for with it: the greatest solution, as in ``landmarks``."""
         self._marks = marks = [-1] * (len(self._heads) * self._slots)
         covering: list[tuple[int, list[int]]] = []
-        for position in reversed(range(len(self._heads))):
-            found = self._tours[position]
-            for slot in range(self._slots):
-                place = position * self._slots + slot
-                needs = {
-                    mask
-                    for tour, mask in zip(found, self._needs[position], strict=True)
-                    if tour.cover >> slot & 1
-                }
-                if needs:
-                    covering.append((place, sorted(needs)))
-                else:
-                    marks[place] = 1 << place
+        for place in reversed(range(len(marks))):
+            position, slot = divmod(place, self._slots)
+            found = zip(self._tours[position], self._needs[position], strict=True)
+            alternatives = sorted({needs for tour, needs in found if tour.cover >> slot & 1})
+            if alternatives:
+                covering.append((place, alternatives))
+            else:
+                marks[place] = 1 << place
         changed = True
         while changed:
             changed = False
-            for place, alternatives in covering:
+            for place, needs_of_some in covering:
                 common = -1
-                for needs in alternatives:
+                for needs in needs_of_some:
                     common &= self._closure(needs)
                     if common == 0:
                         break

@@ -52,20 +52,26 @@ def search(problem: Problem, within: Scope, meter: Meter) -> Found:
 
 
 class _Search:
-    def __init__(self, problem: Problem, within: Scope, meter: Meter) -> None:
+    def __init__(
+        self, problem: Problem, within: Scope, followed: tuple[int, ...], least: int, meter: Meter
+    ) -> None:
         compiled = problem.compiled
         self._problem = problem
         self._scope = within
+        self._followed = followed
+        self._least = least
         self._meter = meter
-        self._varying = frozenset(
-            state
-            for state in range(compiled.components, len(compiled.names))
-            if compiled.variable[state] in within.followed
-        )
-        self._home = frozenset(compiled.initial[variable] for variable in within.followed)
+        variable = compiled.variable
+        states = range(compiled.components, len(compiled.names))
+        self._varying = frozenset(state for state in states if variable[state] in followed)
+        self._home = frozenset(compiled.initial[number] for number in followed)
         self._removals = [option for found in within.removals.values() for option in found]
         self._serves = [option for found in within.serves.values() for option in found]
         self._edges = [edge for found in within.edges.values() for edge in found]
+        self._standing = within.standing(followed)
+        self._given = problem.given.difference(self._varying)
+        astray = (initial for initial in compiled.initial if initial not in problem.given)
+        self._astray = frozenset(astray)
         self._bounds: dict[tuple[frozenset[int], frozenset[int], frozenset[int]], int | None] = {}
         self._needed = {state for option in (*self._removals, *self._serves) for state in option.states}
 
