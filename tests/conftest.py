@@ -7,11 +7,12 @@ from collections.abc import Iterator
 
 import pytest
 from fastapi.testclient import TestClient
+from hypothesis import settings as hypothesis_settings
+
 from firstoff.answers.desk import Desk
 from firstoff.api.application import create_app
 from firstoff.library.opening import Opened, open_content
 from firstoff.settings import Settings
-from hypothesis import settings as hypothesis_settings
 
 hypothesis_settings.register_profile("firstoff", deadline=None)
 hypothesis_settings.load_profile("firstoff")

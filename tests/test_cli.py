@@ -10,6 +10,7 @@ import urllib.request
 from pathlib import Path
 
 import pytest
+
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.removal import RemovalPlan
 from firstoff_contract.search import SearchAnswer
@@ -99,7 +100,9 @@ def test_check_passes_the_demo_content() -> None:
 
 def test_check_names_the_line_and_fails(tmp_path: Path) -> None:
     file = tmp_path / "broken.ttl"
-    file.write_text("@prefix fo: <https://firstoff.example/ontology#> .\n<a> a fo:Component\n<b> a fo:Zone .\n", "utf-8")
+    file.write_text(
+        "@prefix fo: <https://firstoff.example/ontology#> .\n<urn:a> a fo:Component\n<urn:b> a fo:Zone .\n", "utf-8"
+    )
     done = firstoff("check", str(file))
     assert done.returncode == 1
     assert "line 3" in done.stdout

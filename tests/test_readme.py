@@ -15,7 +15,9 @@ import pytest
 
 README = Path(__file__).resolve().parents[1] / "README.md"
 _BLOCK = re.compile(r"```console\n\$ (?P<command>[^\n]+)\n(?P<output>.*?)```", re.DOTALL)
-_CURL = re.compile(r"curl -s 'http://localhost:8080(?P<address>[^']+)' \| python3 -m json.tool \| head -n (?P<lines>\d+)")
+_CURL = re.compile(
+    r"curl -s 'http://localhost:8080(?P<address>[^']+)' \| python3 -m json.tool \| head -n (?P<lines>\d+)"
+)
 
 
 def blocks() -> list[tuple[str, str]]:
@@ -58,6 +60,7 @@ def test_there_are_blocks_for_the_three_questions() -> None:
 def rewrite() -> None:
     """Put the present output into every block."""
     from fastapi.testclient import TestClient
+
     from firstoff.api.application import create_app
     from firstoff.library.opening import open_content
     from firstoff.settings import Settings

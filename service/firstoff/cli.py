@@ -23,6 +23,7 @@ app = typer.Typer(
     name="firstoff",
     no_args_is_help=True,
     add_completion=False,
+    pretty_exceptions_enable=False,
     rich_markup_mode="markdown",
     help="""What comes off first, what is still live, what is probably wrong.
 
@@ -151,6 +152,9 @@ def plan(
         list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, replace).")
     ],
     off: Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")] = None,
+    state: Annotated[
+        list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
+    ] = None,
     tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
     serial: Serial = None,
     data: Data = None,
@@ -161,7 +165,7 @@ def plan(
         data,
         as_json,
         lambda desk: desk.removal_plan(
-            model, PlanRequest(reach=reach, off=off or [], tools=tools or None, serial=serial)
+            model, PlanRequest(reach=reach, off=off or [], states=state or [], tools=tools or None, serial=serial)
         ),
         tables.plan,
     )

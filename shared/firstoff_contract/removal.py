@@ -23,6 +23,9 @@ class PlanRequest(Answer):
         "test or replace, and replace where none is given.",
     )  # fmt: skip
     off: list[str] = Field(default_factory=list, max_length=1000, description="Components that are off already.")
+    states: list[str] = Field(
+        default_factory=list, max_length=100, description="States in force now, where they are not the initial ones."
+    )
     tools: list[str] | None = Field(
         default=None,
         max_length=1000,

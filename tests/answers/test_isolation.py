@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from firstoff.answers.desk import Desk
 from firstoff.errors import BadRequest, NotFound
 
@@ -49,7 +50,9 @@ def test_control_devices_are_in_no_set(desk: Desk) -> None:
 def test_connector_behind_a_live_cover_is_no_set(desk: Desk) -> None:
     """The dryer's inner connector isolates the motor, but getting at it bares live points first."""
     answer = desk.isolation("tgd27-460-s", None, touch=["drive-motor"])
-    assert [[device.id for device in each.devices] for each in answer.sets if each.energy == "mains"] == [["supply-plug"]]
+    assert [[device.id for device in each.devices] for each in answer.sets if each.energy == "mains"] == [
+        ["supply-plug"]
+    ]
 
 
 def test_tester_is_proved_before_and_after(desk: Desk) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import networkx as nx
 import pytest
+
 from firstoff.answers.desk import Desk
 from firstoff.appliance.model import Appliance, LinkKind
 from firstoff_contract.energy import LivePoint, LivePoints

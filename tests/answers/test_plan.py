@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import networkx as nx
 import pytest
+
 from firstoff.answers.desk import Desk
 from firstoff.appliance.model import Appliance, LinkKind, Purpose
 from firstoff.errors import BadRequest, NotFound, TargetUnreachable
@@ -53,7 +54,9 @@ def test_plans_are_proved_and_add_up(plans: dict[tuple[str, str], RemovalPlan]) 
     for key, plan in plans.items():
         assert plan.optimal, key
         assert plan.bound == pytest.approx(plan.minutes, abs=0.02), key
-        assert sum(step.minutes for step in every(plan)) == pytest.approx(plan.minutes, abs=0.02 * len(every(plan))), key
+        assert sum(step.minutes for step in every(plan)) == pytest.approx(plan.minutes, abs=0.02 * len(every(plan))), (
+            key
+        )
         assert [step.n for step in plan.steps] == list(range(1, len(plan.steps) + 1))
 
 
@@ -109,7 +112,7 @@ def test_supply_comes_back_only_with_bonds_closed(desk: Desk, plans: dict[tuple[
 
 
 def test_a_live_reading_is_a_closed_block(plans: dict[tuple[str, str], RemovalPlan]) -> None:
-    """Once the machine was isolated: restore, read, isolate again, prove dead; the probes went on dead (guarantee 4)."""
+    """Once the machine was isolated: restore, read, isolate again, prove dead; probes go on dead (guarantee 4)."""
     blocks = 0
     for key, plan in plans.items():
         actions = [step.action for step in plan.steps]
@@ -149,7 +152,9 @@ def test_make_safe_isolates_everything_the_plan_bares(desk: Desk, plans: dict[tu
         assert not bared & fed, (model, target)
 
 
-def test_single_use_parts_are_in_the_kit_and_at_the_refit(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:
+def test_single_use_parts_are_in_the_kit_and_at_the_refit(
+    desk: Desk, plans: dict[tuple[str, str], RemovalPlan]
+) -> None:
     named = 0
     for plan in plans.values():
         for step in plan.refit:
@@ -236,7 +241,9 @@ def test_missing_tool_rules_a_way_out(desk: Desk) -> None:
         (("drum-belt",), (), ["none"], NotFound),
     ],
 )
-def test_bad_requests(desk: Desk, reach: tuple[str, ...], off: tuple[str, ...], tools: list[str] | None, error: type) -> None:
+def test_bad_requests(
+    desk: Desk, reach: tuple[str, ...], off: tuple[str, ...], tools: list[str] | None, error: type
+) -> None:
     with pytest.raises(error):
         ask(desk, "tgd27-460-s", *reach, off=off, tools=tools)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from firstoff.answers.desk import Desk
 from firstoff.errors import NotFound
 from firstoff_contract.search import SearchAnswer

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from fastapi.testclient import TestClient
+
 from firstoff.api.examples import ADDRESSES, file_name
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"

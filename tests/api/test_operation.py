@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from fastapi.testclient import TestClient
+
 from firstoff import __version__
 from firstoff.api.application import create_app
 from firstoff.library.opening import open_content

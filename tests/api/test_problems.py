@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import pytest
 from fastapi.testclient import TestClient
+from hypothesis import HealthCheck, given
+from hypothesis import settings as profile
+from hypothesis import strategies as st
+
 from firstoff import errors
 from firstoff.api.application import create_app
 from firstoff.api.problems import KINDS
 from firstoff.library.opening import Opened
 from firstoff.settings import Settings
-from hypothesis import HealthCheck, given
-from hypothesis import settings as profile
-from hypothesis import strategies as st
 from support.problems import assert_problem
 
 DRYER = "/v1/models/tgd27-460-s"
@@ -69,10 +70,10 @@ def test_missing_tool_is_named_with_the_step(client: TestClient) -> None:
         (b"[]", "application/json", 422, "invalid-request"),  # not an object
         (b'{"reach": []}', "application/json", 422, "invalid-request"),  # nothing to reach
         (b'{"reach": ["drum-belt"], "of": []}', "application/json", 422, "invalid-request"),  # unknown field
-        (b'{"reach": ["\xff"]}', "application/json", 422, "invalid-request"),  # not UTF-8
+        (b'{"reach": ["\xff"]}', "application/json", 400, "malformed-body"),  # not UTF-8
         (b"reach=drum-belt", "application/x-www-form-urlencoded", 422, "invalid-request"),
         (b'{"reach": ["' + b"x" * 1_100_000 + b'"]}', "application/json", 413, "body-too-large"),
-        (b"[" * 100_000, "application/json", 422, "invalid-request"),  # deep nesting
+        (b"[" * 100_000, "application/json", 400, "malformed-body"),  # deep nesting
     ],
 )
 def test_bad_body(client: TestClient, body: bytes, content_type: str, status: int, kind: str) -> None:

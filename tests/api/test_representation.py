@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from fastapi.testclient import TestClient
+
 from firstoff.api.application import create_app
 from firstoff.api.representation import JSON, JSON_LD, chosen
 from firstoff.errors import NotAcceptable

@@ -27,10 +27,11 @@ ADDRESS = "/v1/models/tgd27-460-s/removal-plan?reach=drum-belt"
 def serve(listening: socket.socket) -> None:
     import uvicorn
     from fastapi import Response
+    from fastapi.testclient import TestClient
+
     from firstoff.api.application import create_app
     from firstoff.library.opening import open_content
     from firstoff.settings import Settings
-    from fastapi.testclient import TestClient
 
     settings = Settings()
     app = create_app(open_content(settings.data), settings)

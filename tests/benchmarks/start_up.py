@@ -2,8 +2,8 @@
 
 Run: python tests/benchmarks/start_up.py [--platforms 2000]
 
-The platforms are copies of the demo files under other slugs and model numbers, all recorded as checked. Baseline: parsing
-the same files with the engine's own parser and nothing else.
+The platforms are copies of the demo files under other slugs and model numbers, all recorded as checked. Baseline:
+parsing the same files with the engine's own parser and nothing else.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ import time
 from pathlib import Path
 
 import pyoxigraph as ox
+
 from firstoff.authoring.ontology import ontology_digest
 from firstoff.authoring.record import digest_of
 from firstoff.content import data_folder
@@ -32,7 +33,9 @@ def copies(folder: Path, count: int) -> int:
         text = source.read_text(encoding="utf-8")
         text = text.replace(f"platform/{source.stem}", f"platform/{source.stem}-{number}")
         for slug in ("flb-316-", "tgd27-4"):
-            text = text.replace(f"model/{slug}", f"model/n{number}-{slug}").replace(f"model:{slug}", f"model:n{number}-{slug}")
+            text = text.replace(f"model/{slug}", f"model/n{number}-{slug}").replace(
+                f"model:{slug}", f"model:n{number}-{slug}"
+            )
         for plate in ("FLB 316", "TGD27/4"):
             text = text.replace(f'"{plate}', f'"N{number} {plate}')
         file = folder / f"{source.stem}-{number}.ttl"

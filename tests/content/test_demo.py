@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 import pytest
+
 from firstoff.answers.desk import Desk
 from firstoff.appliance.model import Appliance, LinkKind, Purpose
 from firstoff.energy import opens_protection
@@ -90,7 +91,9 @@ def test_every_check_can_be_reached(appliance: Appliance) -> None:
 
 
 def test_every_fault_is_spoken_for_and_has_a_remedy(appliance: Appliance) -> None:
-    spoken = {fault for check in appliance.checks.values() for outcome in check.outcomes for fault in outcome.speaks_for}
+    spoken = {
+        fault for check in appliance.checks.values() for outcome in check.outcomes for fault in outcome.speaks_for
+    }
     assert set(appliance.faults) <= spoken
     assert all(fault.remedies for fault in appliance.faults.values())
 

@@ -42,9 +42,7 @@ def start_of(appliance: Appliance, request: Request) -> Situation:
     """The situation at the start."""
     initial = {state.variable: state.id for state in appliance.states.values() if state.initial}
     states = {**initial, **request.states}
-    return Situation(
-        frozenset((part, "") for part in request.off), frozenset(states.items()), frozenset()
-    )
+    return Situation(frozenset((part, "") for part in request.off), frozenset(states.items()), frozenset())
 
 
 def is_end(appliance: Appliance, request: Request, now: Situation) -> bool:
@@ -126,9 +124,7 @@ def _ways_to_serve(
 
 def _at_hand(request: Request, way: Removal | AccessPath | Preparation) -> bool:
     tools = way.all_tools if isinstance(way, Removal) else way.tools
-    return way.id not in request.banned and (
-        request.tools is None or all(tool.id in request.tools for tool in tools)
-    )
+    return way.id not in request.banned and (request.tools is None or all(tool.id in request.tools for tool in tools))
 
 
 def check(appliance: Appliance, request: Request, plan: Plan) -> None:

@@ -176,7 +176,9 @@ def one_phase(rng: Random, shape: Shape) -> Appliance:
                 off.clear()
             tools = {f"t{rng.randrange(shape.tools)}"}
             removals.append(
-                removal(slug, rng.randint(1, 9), rng.randint(1, 9), off=(slugs[k] for k in off - {i}), tools=tools, way=way)
+                removal(
+                    slug, rng.randint(1, 9), rng.randint(1, 9), off=(slugs[k] for k in off - {i}), tools=tools, way=way
+                )
             )
     return appliance((component(slug, zone=f"z{rng.randrange(shape.zones)}") for slug in slugs), removals)
 

@@ -17,10 +17,10 @@ from firstoff.answers.notes import (
     source_refs,
     state_refs,
 )
-from firstoff.library.catalogue import Library, ModelEntry
 from firstoff.appliance.model import AccessPath, Appliance, Removal
 from firstoff.appliance.variant import Changes
 from firstoff.errors import NotFound
+from firstoff.library.catalogue import Library, ModelEntry
 from firstoff_contract.catalogue import (
     ComponentDetail,
     ComponentList,

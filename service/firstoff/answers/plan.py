@@ -11,7 +11,7 @@ from firstoff.answers.notes import cautions_of, component_ref, concept_ref, mode
 from firstoff.answers.steps import numbered, renewals, steps_of, target_ref
 from firstoff.answers.timeline import Moment, Safety, moments, safety_of, way_of
 from firstoff.appliance.model import Appliance, Concept, Purpose, Removal
-from firstoff.errors import OutOfTime, TargetUnreachable
+from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
 from firstoff.removal import Act, ActKind, Budget, Phase, Plan, Request, Target, Undecided, Unreachable
 from firstoff.settings import Settings
 from firstoff_contract.common import CautionNote
@@ -59,18 +59,19 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     targets = tuple(Target(component, purpose) for component, purpose in names.targets(appliance, asked.reach))
     off = names.known("component", asked.off, appliance.components)
     tools = names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None
+    states = _states_in_force(appliance, off, asked.states)
     budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic)
     try:
-        found = bench.planner.plan(Request(targets=targets, off=off, tools=tools), budget)
+        found = bench.planner.plan(Request(targets=targets, off=off, tools=tools, states=states), budget)
     except Unreachable as error:
         raise _unreachable(appliance, error) from error
     except Undecided as error:
         raise OutOfTime(str(error)) from error
     safety = safety_of(bench, found, off, settings.safe_volts)
-    timeline = moments(appliance, found, safety, off)
+    timeline = moments(appliance, found, safety, off, states)
     turn = _turning_point(timeline)
-    steps = numbered(steps_of(appliance, timeline[:turn], safety))
-    refit = numbered(steps_of(appliance, timeline[turn:], safety))
+    steps = numbered(steps_of(appliance, timeline[:turn], safety, off))
+    refit = numbered(steps_of(appliance, timeline[turn:], safety, off))
     return RemovalPlan(
         model=model_ref(appliance),
         reach=[
@@ -80,7 +81,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         minutes=round(found.minutes, 2),
         optimal=found.optimal,
         bound=round(found.bound, 2),
-        cautions=_opening_cautions(appliance, off),
+        cautions=_opening_cautions(appliance, off, states),
         make_safe=_make_safe(appliance, safety),
         steps=steps,
         refit=refit,
@@ -101,7 +102,35 @@ def _turning_point(timeline: list[Moment]) -> int:
     return turn
 
 
-def _opening_cautions(appliance: Appliance, off: frozenset[str]) -> list[CautionNote]:
+def _states_in_force(appliance: Appliance, off: frozenset[str], said: list[str]) -> dict[str, str]:
+    """The state of each variable that is not in its initial one: as said, else as the parts already off require.
+
+    A part that is off must have come off in a state that all its removals name; where the parts agree, that state is
+    taken to hold still. A supply is never taken to be off: it is isolated again.
+
+    :raises NotFound: a state is unknown.
+    :raises BadRequest: two states of one variable are said to be in force.
+    """
+    names.known("state", said, appliance.states)
+    states: dict[str, str] = {}
+    for slug in said:
+        variable = appliance.states[slug].variable
+        if states.setdefault(variable, slug) != slug:
+            raise BadRequest(
+                f"{slug} and {states[variable]} exclude each other.", mend="Give one state of each kind as state=."
+            )
+    needed: dict[str, set[str]] = {}
+    for component in off:
+        ways = [removal.needs_states for removal in appliance.removals.values() if removal.component == component]
+        for slug in frozenset.intersection(*ways) if ways else ():
+            needed.setdefault(appliance.states[slug].variable, set()).add(slug)
+    for variable, slugs in needed.items():
+        if len(slugs) == 1 and appliance.variables[variable].controls is None:
+            states.setdefault(variable, *slugs)
+    return states
+
+
+def _opening_cautions(appliance: Appliance, off: frozenset[str], states: dict[str, str]) -> list[CautionNote]:
     usual = [
         CautionNote.model_validate(
             {"id": slug, "signal_word": word, "hazard": hazard, "text": text, "protection": protection}
@@ -110,12 +139,14 @@ def _opening_cautions(appliance: Appliance, off: frozenset[str]) -> list[Caution
     ]
     if off:
         labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))
+        held = ", ".join(appliance.states[slug].label for slug in sorted(states.values()))
+        taken = f" The machine is taken to be: {held}." if held else ""
         usual.append(
             CautionNote(
                 id="already-off",
                 signal_word="WARNING",
                 hazard="electric shock",
-                text=f"Already off and not put back by this plan: {labels}. Points behind them may be live.",
+                text=f"Already off and not put back by this plan: {labels}. Points behind them may be live.{taken}",
                 protection="Do not restore the supply before guards and earth bonds are back in place.",
             )
         )

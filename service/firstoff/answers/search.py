@@ -13,6 +13,8 @@ from firstoff_contract.search import Hit as HitNote
 
 #: Faults are listed for so many models of a symptom at the most; name the model in hand to have its own.
 MOST_MODELS = 4
+#: Hits asked for beyond the limit, since some are of parts that every model leaves out.
+SPARE = 10
 #: Faults and checks listed for each model.
 MOST_FAULTS = 6
 
@@ -25,9 +27,11 @@ def search_answer(
     :raises NotFound: ``model`` is unknown; carries the nearest.
     """
     in_hand = opened.library.find(model).id if model else None
-    found = opened.index.search(query, kind=kind, model=in_hand, limit=limit, lang=lang)
+    found = opened.index.search(query, kind=kind, model=in_hand, limit=limit + SPARE, lang=lang)
     hits = [note for hit in found.hits if (note := _hit_note(opened, hit, in_hand)) is not None]
-    return SearchAnswer(query=query, hits=hits, suggestions=list(found.suggestions), revision=opened.library.revision)
+    return SearchAnswer(
+        query=query, hits=hits[:limit], suggestions=list(found.suggestions), revision=opened.library.revision
+    )
 
 
 def _hit_note(opened: Opened, hit: Hit, in_hand: str | None) -> HitNote | None:

@@ -33,8 +33,11 @@ def target_ref(appliance: Appliance, target: Target) -> Ref:
     return Ref(id=f"{target.component}:{target.purpose.value}", label=f"{_VERBS[target.purpose.value]}: {part}")
 
 
-def steps_of(appliance: Appliance, moments: list[Moment], safety: Safety) -> list[Step]:
-    """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4)."""
+def steps_of(appliance: Appliance, moments: list[Moment], safety: Safety, off: frozenset[str]) -> list[Step]:
+    """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4).
+
+    ``off`` are components that were off before the plan: the supply is not restored before they are back.
+    """
     steps: list[Step] = []
     for index, moment in enumerate(moments):
         restores = moment.energised and not moment.was_energised
@@ -42,10 +45,25 @@ def steps_of(appliance: Appliance, moments: list[Moment], safety: Safety) -> lis
         serving = _live_reading(appliance, moments[index + 1 :]) if restores else None
         if serving is not None:
             steps.append(_attach_probes(appliance, serving))
-        steps.append(_step(appliance, moment, restores=restores, isolates=isolates and bool(steps)))
+        step = _step(appliance, moment, restores=restores, isolates=isolates and bool(steps))
+        steps.append(_held_back(appliance, step, off) if restores and off else step)
         if isolates and safety.needed:
             steps += _release_and_prove(appliance, safety)
     return steps
+
+
+def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
+    """Power returns only after earth bonds and guards are back (guarantee 3)."""
+    labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))
+    note = _note(
+        "put-back-first",
+        "DANGER",
+        "electric shock",
+        f"These were off before this plan began: {labels}.",
+        "Put them back, earth wires first, and check them before the supply is restored.",
+    )
+    said = f"Only once these are back in place: {labels}. {step.instruction}"
+    return step.model_copy(update={"instruction": said, "cautions": [note, *step.cautions]})
 
 
 def _live_reading(appliance: Appliance, later: list[Moment]) -> Act | None:
@@ -104,9 +122,9 @@ def _release_and_prove(appliance: Appliance, safety: Safety) -> list[Step]:
                 component=None,
                 label="Prove dead",
                 instruction=(
-                    "Prove the tester on a known live source. Measure as listed under making safe: what is within reach "
-                    "now, and every other point as soon as it is within reach and before it is touched. Prove the tester "
-                    "again; if it fails, nothing is proved."
+                    "Prove the tester on a known live source. Measure as listed under making safe: what is within "
+                    "reach now, and every other point as soon as it is within reach and before it is touched. Prove "
+                    "the tester again; if it fails, nothing is proved."
                 ),
                 needed_for=[],
                 minutes=0.0,

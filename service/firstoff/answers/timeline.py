@@ -5,7 +5,7 @@ Liveness is recomputed after every act from the links it opened and the points i
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from firstoff.answers.bench import Bench, energised
@@ -105,13 +105,16 @@ def _sitting_on(appliance: Appliance, points: frozenset[str]) -> frozenset[str]:
     return frozenset(appliance.circuit.points[slug].component for slug in points if slug in appliance.circuit.points)
 
 
-def moments(appliance: Appliance, plan: Plan, safety: Safety, off: frozenset[str]) -> list[Moment]:
-    """Every act of the plan with the states of the points it bares, recomputed after it.
+def moments(
+    appliance: Appliance, plan: Plan, safety: Safety, off: frozenset[str], states: Mapping[str, str]
+) -> list[Moment]:
+    """Every act of the plan, begun in ``states`` (by variable, where not initial), with what it bares afterwards.
 
     Where no act of the plan isolates, the devices of ``safety`` are taken to be open before the first act.
     """
     isolates = any(not energised(appliance, act.states.values()) for act in plan.acts)
-    was = energised(appliance, (state.id for state in appliance.states.values() if state.initial))
+    start = {state.variable: state.id for state in appliance.states.values() if state.initial} | dict(states)
+    was = energised(appliance, start.values())
     bared = frozenset().union(*(bared_by(appliance, r) for r in appliance.removals.values() if r.component in off))
     ways: dict[str, str] = {}
     found = []
@@ -127,8 +130,8 @@ def moments(appliance: Appliance, plan: Plan, safety: Safety, off: frozenset[str
             bared = _still_bared(appliance, act, ways, off)
         shown = bared if now != was else fresh
         situation = _situation(appliance, act, safety, ways, safe=not now or not isolates)
-        states = live_points(appliance, situation) if shown else {}
-        found.append(Moment(act, now, was, tuple(states[slug] for slug in sorted(shown) if slug in states)))
+        points = live_points(appliance, situation) if shown else {}
+        found.append(Moment(act, now, was, tuple(points[slug] for slug in sorted(shown) if slug in points)))
         was = now
     return found
 

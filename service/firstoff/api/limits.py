@@ -54,7 +54,7 @@ class RequestLimits:
 
     async def _read(self, receive: Receive) -> bytes | None:
         """The whole body, None where it is larger than allowed or the client went away."""
-        body = bytes()
+        body = b""
         while True:
             message = await receive()
             if message["type"] == "http.disconnect":

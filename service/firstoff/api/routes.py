@@ -94,13 +94,19 @@ def removal_plan(
         Query(max_length=50, description="Target as component or component:purpose (inspect, test, replace). Repeats."),
     ] = [],
     off: Annotated[Names, Query(description="Component that is off already. Repeats.")] = [],
+    state: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
     tools: Annotated[Names, Query(description="Tool at hand. Repeats. Leave out where all are.")] = [],
     minimise: Annotated[Literal["minutes"], Query(description="What the plan makes smallest.")] = "minutes",
     serial: Serial = None,
 ) -> RemovalPlan:
     """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
     asked = PlanRequest.model_construct(
-        reach=split(reach), off=split(off), tools=split(tools) or None, serial=serial, minimise=minimise
+        reach=split(reach),
+        off=split(off),
+        states=split(state),
+        tools=split(tools) or None,
+        serial=serial,
+        minimise=minimise,
     )
     return _desk(request).removal_plan(model, asked)
 

@@ -26,7 +26,6 @@ from firstoff.energy.network import (
 )
 from firstoff.energy.words import STORED_CHARGE, PointCondition, PointState, Situation
 
-
 ROUNDING = 1.01
 """Nominal voltages are rounded: a rectified 120 V is written as 170 V, not 169.7, and is no higher than its supply."""
 
@@ -139,7 +138,8 @@ def _voltage(feeds: Sequence[Feed], point: Point | None) -> tuple[float | None, 
 
     Sources speak first: the highest of them, or the point's own declared voltage where that is no lower (what is not
     declared separated is mains-referenced, however low its voltage). Charge speaks where there is no source, or where
-    its peak is higher by more than ``ROUNDING``. Where a voltage should be stated but is not, the answer is None rather than a guess.
+    its peak is higher by more than ``ROUNDING``. Where a voltage should be stated but is not, the answer is None
+    rather than a guess.
     """
     sources = [feed for feed in feeds if not feed.holds]
     volts: float | None = None

@@ -64,7 +64,7 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         back = reach.explore(problem, within, meter, problem.compiled.initial)
     if explored.complete and back.complete:
         obstacles.check(problem, within, explored, back)
-    found = walks.search(problem, within, meter)
+    found = walks.search(problem, within, bound, meter)
     bound = max(bound, found.bound)
     plans = [found.moves, moves]
     if found.moves is None:

@@ -41,9 +41,10 @@ class Leg:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Tour:
-    """One way to have ``head`` (a component off, a target served, a frame set) at the slots of ``cover``.
+    """One way to have ``head`` (a component off, a target served, a state standing) at the slots of ``cover``.
 
-    ``needs`` are heads and the slots at which they are needed. Targets and frames have no legs; theirs is ``option``.
+    ``needs`` are heads and the slots at which they are needed; a target or a state is covered at slot 0 for good.
+    Targets and states have no legs; theirs is ``option``, done in ``phase``.
     """
 
     head: int
@@ -69,14 +70,14 @@ class Tour:
 class Walk:
     """What is fixed: the states of the followed variables in every phase, and the boundaries between phases.
 
-    ``varying`` are all states of followed variables, ``frames`` the states that count as set throughout once their
-    tour is chosen, ``off`` the components off from the start.
+    ``varying`` are all states of followed variables, ``standing`` the states of others, which count as in force
+    throughout once their tour is chosen; ``off`` are the components off from the start.
     """
 
     phases: tuple[frozenset[int], ...]
     boundaries: tuple[Boundary, ...]
     varying: frozenset[int]
-    frames: frozenset[int]
+    standing: frozenset[int]
     off: frozenset[int]
 
     def allowed(self, option: Option) -> list[int]:
@@ -126,6 +127,14 @@ def serves_of(walk: Walk, head: int, options: Iterable[Option]) -> list[Tour]:
     ]
 
 
+def standing_of(walk: Walk, edge: Option, weight: int) -> list[Tour]:
+    """Every way to bring about the standing state that ``edge`` leads to, at ``weight`` ticks."""
+    phases = walk.allowed(edge)
+    if walk.off.issuperset(edge.off):
+        del phases[1:]
+    return [Tour(edge.head, weight, 1, _needs(walk, [(edge, 1 << 2 * k)]), option=edge, phase=k) for k in phases]
+
+
 def _tour(walk: Walk, head: int, chain: tuple[Leg, ...]) -> Tour:
     slots: list[tuple[Option, int]] = []
     for leg in chain:
@@ -141,7 +150,7 @@ def _needs(walk: Walk, uses: Iterable[tuple[Option, int]]) -> tuple[tuple[int, i
             if need not in walk.off:
                 needs[need] = needs.get(need, 0) | slots
         for state in option.states:
-            if state in walk.frames:
+            if state in walk.standing:
                 needs[state] = 1
     return tuple(needs.items())
 

@@ -1,17 +1,21 @@
 """The cheapest plan in the full model, where states have to be changed and changed back in the middle of the work.
 
 A plan is a walk: a sequence of *events* (a state of a followed variable changes; a target is served that needs
-something fitted) with phases between. For a fixed walk the cheapest plan is found in ``tours``. Walks are grown event
-by event, best first. A walk begun costs at least what its events cost plus h+ of what is left, where every state
-visited is free; a walk that has come home is first bounded by h+ of what its phases allow and then solved exactly.
-The first solved walk to come up is the cheapest plan.
+something fitted) with phases between. For a fixed walk the cheapest plan is found in ``tours`` and ``cover``. Walks
+are grown event by event, best first. A walk begun costs at least what its events cost plus h+ of what is left, where
+every state visited is free; a walk that has come home is first bounded by h+ of what its phases allow and then solved
+exactly. The first solved walk to come up is the cheapest plan.
+
+Before all variables are followed, fewer are: the states of the others then add up and never go (a delete relaxation
+of these variables alone; Katz, Hoffmann, Domshlak, ICAPS 2013, call it red-black planning). What that costs is a lower
+bound for the next search, which then looks depth first among the walks that are bounded no higher.
 
 Of two changes of state in a row that could as well be swapped only one order is followed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
@@ -23,7 +27,7 @@ from firstoff.removal.problem import Problem
 from firstoff.removal.request import Meter
 from firstoff.removal.scope import Scope, relaxed_choices
 from firstoff.removal.solver import solve
-from firstoff.removal.tours import Boundary, Tour, Walk, serves_of, tours_of
+from firstoff.removal.tours import Boundary, Tour, Walk, serves_of, standing_of, tours_of
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,7 +40,11 @@ class Found:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Begun:
-    """A walk begun: the states in force, the events so far, and their cost with states shifted by the potential."""
+    """A walk begun: the states in force, the events so far, and their cost with states shifted by the potential.
+
+    ``visited`` are all states so far, ``served`` the targets served by events, ``asked`` the parts and standing
+    states that events need.
+    """
 
     states: frozenset[int]
     events: tuple[Option, ...]
@@ -46,12 +54,26 @@ class _Begun:
     cost: int
 
 
-def search(problem: Problem, within: Scope, meter: Meter) -> Found:
-    """The cheapest plan. The request must be known to be possible, or the search ends with ``meter`` only."""
-    return _Search(problem, within, meter).run()
+def search(problem: Problem, within: Scope, least: int, meter: Meter) -> Found:
+    """The cheapest plan, known to cost ``least`` ticks or more.
+
+    The request must be known to be possible, or the search ends with ``meter`` only.
+    """
+    alone: dict[int, int] = {}
+    if len(within.followed) > 1:
+        for variable in within.followed:
+            alone[variable] = _Search(problem, within, (variable,), least, meter).run().bound
+            least = max(least, alone[variable])
+    hardest = sorted(within.followed, key=lambda variable: (-alone.get(variable, 0), variable))
+    for count in range(2, len(hardest)):
+        found = _Search(problem, within, tuple(sorted(hardest[:count])), least, meter).run()
+        least = max(least, found.bound)
+    return _Search(problem, within, within.followed, least, meter).run()
 
 
 class _Search:
+    """One search that follows some of the variables."""
+
     def __init__(
         self, problem: Problem, within: Scope, followed: tuple[int, ...], least: int, meter: Meter
     ) -> None:
@@ -61,60 +83,66 @@ class _Search:
         self._followed = followed
         self._least = least
         self._meter = meter
-        variable = compiled.variable
         states = range(compiled.components, len(compiled.names))
-        self._varying = frozenset(state for state in states if variable[state] in followed)
+        self._varying = frozenset(state for state in states if compiled.variable[state] in followed)
         self._home = frozenset(compiled.initial[number] for number in followed)
         self._removals = [option for found in within.removals.values() for option in found]
         self._serves = [option for found in within.serves.values() for option in found]
-        self._edges = [edge for found in within.edges.values() for edge in found]
-        self._standing = within.standing(followed)
-        self._given = problem.given.difference(self._varying)
-        astray = (initial for initial in compiled.initial if initial not in problem.given)
-        self._astray = frozenset(astray)
-        self._bounds: dict[tuple[frozenset[int], frozenset[int], frozenset[int]], int | None] = {}
+        loose = set(within.followed).difference(followed)
+        self._standing = [
+            *within.frames.values(),
+            *(
+                edge
+                for found in within.edges.values()
+                for edge in found
+                if compiled.variable[edge.head] in loose and edge.head not in problem.given
+            ),
+        ]
+        self._edges = {state: found for state, found in within.edges.items() if state in self._varying}
         self._needed = {state for option in (*self._removals, *self._serves) for state in option.states}
+        self._bounds: dict[tuple[frozenset[int], frozenset[int], frozenset[int]], int | None] = {}
 
     def run(self) -> Found:
-        problem, meter = self._problem, self._meter
-        start = frozenset(problem.start[variable] for variable in self._scope.followed)
+        """The search itself; moves only where all variables are followed."""
+        problem = self._problem
+        start = frozenset(problem.start[variable] for variable in self._followed)
         first = _Begun(start, (), start, frozenset(), frozenset(), problem.constant)
-        heap: list[tuple[int, int, int, _Begun, list[Move] | None]] = []
+        # An entry: bound, minus the number of events, rank (0 solved, 1 home, 2 begun), bound of its own, serial.
+        heap: list[tuple[int, int, int, int, int, _Begun, list[Move] | None]] = []
         serial = 0
-        least = self._bound(first)
-        if least is not None:
-            heappush(heap, (first.cost + least, 2, serial, first, None))
+
+        def push(walk: _Begun, rank: int, own: int | None, moves: list[Move] | None = None) -> None:
+            nonlocal serial
+            if own is not None:
+                serial += 1
+                order = 0 if rank == 0 else len(walk.events)
+                heappush(heap, (max(own, self._least), -order, rank, own, serial, walk, moves))
+
+        push(first, 2, self._bound(first))
         while heap:
-            bound, rank, _, walk, moves = heappop(heap)
+            bound, _, rank, own, _, walk, moves = heappop(heap)
             if rank == 0:
-                return Found(moves, bound)
-            if not meter.tick():
+                return Found(moves, own)
+            if not self._meter.tick():
                 return Found(None, bound)
             if rank == 1:
                 solved = self._solve(walk)
-                if meter.spent:
+                if self._meter.spent:
                     return Found(None, bound)
                 if solved is not None:
-                    serial += 1
-                    heappush(heap, (solved[0], 0, serial, walk, solved[1]))
+                    push(walk, 0, *solved)
                 continue
             for after in self._grown(walk):
-                least = self._bound(after)
-                if least is not None:
-                    serial += 1
-                    heappush(heap, (after.cost + least, 2, serial, after, None))
-            least = self._home_bound(walk)
-            if least is not None:
-                serial += 1
-                heappush(heap, (walk.cost + least, 1, serial, walk, None))
-        return Found(None, -1)
+                push(after, 2, self._bound(after))
+            push(walk, 1, self._home_bound(walk))
+        return Found(None, self._least)
 
     # --- growing ---------------------------------------------------------------------------------------
 
     def _grown(self, walk: _Begun) -> Iterator[_Begun]:
         """``walk`` with one more event, every one that is possible."""
         for state in sorted(walk.states):
-            for edge in self._scope.edges.get(state, ()):
+            for edge in self._edges.get(state, ()):
                 if self._fits(edge, walk) and not self._swapped(walk, edge):
                     yield self._after(walk, edge, (walk.states - {state}) | {edge.head}, walk.served)
         for option in self._serves:
@@ -122,8 +150,8 @@ class _Search:
                 yield self._after(walk, option, walk.states, walk.served | {option.head})
 
     def _after(self, walk: _Begun, event: Option, states: frozenset[int], served: frozenset[int]) -> _Begun:
-        asked = walk.asked.union(need for need in event.off if need not in self._problem.off)
-        asked |= {state for state in event.states if state in self._scope.frames}
+        fixed = self._problem.given | self._varying
+        asked = walk.asked.union(need for need in (*event.off, *event.states) if need not in fixed)
         weight = self._problem.weight(event)
         return _Begun(states, (*walk.events, event), walk.visited | states, served, asked, walk.cost + weight)
 
@@ -156,34 +184,37 @@ class _Search:
     # --- bounds ----------------------------------------------------------------------------------------
 
     def _bound(self, walk: _Begun) -> int | None:
-        """h+ of what is left when every state visited is free and nothing has to be fitted."""
+        """What ``walk`` costs at least: h+ of what is left when states visited are free and nothing has to be fitted.
+
+        None where it leads nowhere.
+        """
         key = (walk.visited, walk.served, walk.asked)
         if key not in self._bounds:
             given = self._problem.given.difference(self._varying) | walk.visited
-            options = (*self._removals, *self._serves, *self._edges)
+            edges = (edge for found in self._edges.values() for edge in found)
+            options = (*self._removals, *self._serves, *self._standing, *edges)
             self._bounds[key] = self._relaxed(walk, options, given)
-        return self._bounds[key]
+        left = self._bounds[key]
+        return None if left is None else walk.cost + left
 
     def _home_bound(self, walk: _Begun) -> int | None:
-        """h+ of what is left when the walk ends here: None where it cannot."""
+        """What ``walk`` costs at least when it ends here; None where it cannot."""
         if walk.states != self._home:
             return None
         fixed = self._fixed(walk)
-        options = [option for option in self._removals if fixed.allowed(option)]
+        options = [option for option in (*self._removals, *self._standing) if fixed.allowed(option)]
         options.extend(
             option for option in self._serves if not self._scope.fitted(option) and fixed.allowed(option)
         )
-        options.extend(self._scope.frames.values())
-        return self._relaxed(walk, options, self._problem.given | self._varying)
+        left = self._relaxed(walk, options, self._problem.given | self._varying)
+        return None if left is None else walk.cost + left
 
-    def _relaxed(
-        self, walk: _Begun, options: list[Option] | tuple[Option, ...], given: frozenset[int]
-    ) -> int | None:
+    def _relaxed(self, walk: _Begun, options: Iterable[Option], given: frozenset[int]) -> int | None:
         problem = self._problem
         choices = relaxed_choices(problem, options, given)
         unserved = (target for target in self._scope.serves if target not in walk.served)
-        astray = (state for state in self._home if state not in given)
-        goals = {*unserved, *astray, *walk.asked}
+        astray = (state for state in problem.compiled.initial if state not in given)
+        goals = {*unserved, *astray, *(need for need in walk.asked if need not in given)}
         for goal in goals:
             choices.setdefault(goal, [])
         solution = solve(sorted(goals), choices, problem.block, self._meter)
@@ -193,7 +224,7 @@ class _Search:
 
     def _fixed(self, walk: _Begun) -> Walk:
         """The phases and boundaries of ``walk``."""
-        states = frozenset(self._problem.start[variable] for variable in self._scope.followed)
+        states = frozenset(self._problem.start[variable] for variable in self._followed)
         phases = [states]
         boundaries: list[Boundary] = []
         for event in walk.events:
@@ -202,28 +233,30 @@ class _Search:
             phases.append(states)
             off = frozenset(need for need in event.off if need not in self._problem.off)
             boundaries.append(Boundary(off, self._scope.fitted(event)))
-        frames = frozenset(self._scope.frames)
-        return Walk(tuple(phases), tuple(boundaries), self._varying, frames, self._problem.off)
+        standing = frozenset(edge.head for edge in self._standing)
+        return Walk(tuple(phases), tuple(boundaries), self._varying, standing, self._problem.off)
 
-    def _solve(self, walk: _Begun) -> tuple[int, list[Move]] | None:
-        """The cheapest plan on ``walk`` with its cost, or None where there is none."""
+    def _solve(self, walk: _Begun) -> tuple[int, list[Move] | None] | None:
+        """The cheapest plan on ``walk``: its cost, and its moves where all variables are followed. None: no plan."""
         problem, within = self._problem, self._scope
         fixed = self._fixed(walk)
         tours: dict[int, list[Tour]] = {
             head: tours_of(fixed, head, options, self._meter) for head, options in within.removals.items()
         }
         for head, options in within.serves.items():
-            free = [option for option in options if not within.fitted(option)]
-            tours[head] = serves_of(fixed, head, free)
-        for state, edge in within.frames.items():
-            needs = tuple((need, 1) for need in edge.states if need in within.frames)
-            tours[state] = [Tour(state, problem.weight(edge), 1, needs, option=edge)]
+            tours[head] = serves_of(fixed, head, [option for option in options if not within.fitted(option)])
+        for edge in self._standing:
+            tours.setdefault(edge.head, []).extend(standing_of(fixed, edge, problem.weight(edge)))
         goals = {head: 1 for head in within.serves if head not in walk.served}
-        goals.update((state, 1) for state in walk.asked if state in within.frames)
+        goals.update((state, 1) for state in walk.asked if state in fixed.standing)
+        goals.update((state, 1) for state in problem.compiled.initial if state in fixed.standing)
         for number, boundary in enumerate(fixed.boundaries):
             for need in boundary.off:
                 goals[need] = goals.get(need, 0) | 1 << 2 * number + 1
         found = cheapest(goals, tours, 2 * len(fixed.phases) - 1, problem.block, self._meter)
         if found is None:
             return None
-        return walk.cost + found[0], moves_of(problem, within, fixed, walk.events, found[1])
+        moves = None
+        if self._followed == within.followed:
+            moves = moves_of(problem, within, fixed, walk.events, found[1])
+        return walk.cost + found[0], moves
