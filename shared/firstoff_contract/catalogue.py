@@ -64,6 +64,9 @@ class ComponentSummary(Answer):
     kind: str
     zone: str
     part_number: str | None
+    serials: list[str] = Field(
+        default=[], description="The serial ranges that have it, where the serial number is open and not all do."
+    )
 
 
 class ComponentList(Grounded):

@@ -141,12 +141,17 @@ def _counts(appliance: Appliance) -> dict[str, int]:
     }
 
 
-def component_list(appliance: Appliance, offset: int, limit: int) -> ComponentList:
-    """The components of a model in order of their labels."""
-    every = sorted(appliance.components.values(), key=lambda each: (each.label, each.id))
+def component_list(appliances: tuple[Appliance, ...], offset: int, limit: int) -> ComponentList:
+    """The components of a model in order of their labels.
+
+    Where several serial ranges are possible, those of all of them; each says which ranges have it if not all do.
+    """
+    first = appliances[0]
+    every = {slug: component for appliance in appliances for slug, component in appliance.components.items()}
+    ordered = sorted(every.values(), key=lambda each: (each.label, each.id))
     return ComponentList(
-        model=model_ref(appliance),
-        page=page_of(len(every), offset, limit, f"/v1/models/{appliance.model}/components"),
+        model=model_ref(first),
+        page=page_of(len(ordered), offset, limit, f"/v1/models/{first.model}/components"),
         components=[
             ComponentSummary(
                 id=each.id,
@@ -154,11 +159,18 @@ def component_list(appliance: Appliance, offset: int, limit: int) -> ComponentLi
                 kind=each.kind.label,
                 zone=each.zone.label,
                 part_number=each.part_number,
+                serials=_having(appliances, each.id),
             )
-            for each in every[offset : offset + limit]
+            for each in ordered[offset : offset + limit]
         ],
-        revision=appliance.revision,
+        revision=first.revision,
     )
+
+
+def _having(appliances: tuple[Appliance, ...], component: str) -> list[str]:
+    """The serial ranges that have a component; empty where all have it."""
+    having = [each.serial_range or "all other serial numbers" for each in appliances if component in each.components]
+    return having if len(having) < len(appliances) else []
 
 
 def _removal_note(appliance: Appliance, removal: Removal) -> RemovalNote:

@@ -48,8 +48,8 @@ class Desk:
         return catalogue.model_detail(self._library, self._library.appliances(model, serial))
 
     def components(self, model: str, serial: str | None, offset: int, limit: int) -> ComponentList:
-        """:raises SerialNeeded: serial ranges differ in their components."""
-        return self._agreed(model, serial, lambda each: catalogue.component_list(each, offset, limit))
+        """:raises NotFound: ``model`` is unknown."""
+        return catalogue.component_list(self._library.appliances(model, serial), offset, limit)
 
     def component(self, model: str, component: str, serial: str | None) -> ComponentDetail:
         """:raises NotFound: ``model`` or ``component`` is unknown."""

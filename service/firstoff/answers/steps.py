@@ -67,14 +67,23 @@ def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
 
 
 def _live_reading(appliance: Appliance, later: list[Moment]) -> Act | None:
-    """The first live reading before the supply goes off again."""
+    """The first live reading before the supply goes off again whose probes no preparation has attached."""
     for moment in later:
         if not moment.energised:
             return None
         way = way_of(appliance, moment.act)
         if moment.act.kind is ActKind.SERVE and isinstance(way, AccessPath) and way.live:
-            return moment.act
+            return None if _prepared_dead(appliance, way) else moment.act
     return None
+
+
+def _prepared_dead(appliance: Appliance, path: AccessPath) -> bool:
+    """True where a state the path needs is given by a preparation made with the supply isolated."""
+    states = appliance.states
+    return any(
+        preparation.gives in path.needs_states and any(states[slug].devices_open for slug in preparation.needs_states)
+        for preparation in appliance.preparations.values()
+    )
 
 
 def _attach_probes(appliance: Appliance, serving: Act) -> Step:
@@ -146,7 +155,7 @@ def _step(appliance: Appliance, moment: Moment, *, restores: bool, isolates: boo
         n=0,
         action=_action(act, path, restores=restores, isolates=isolates),
         component=component_ref(appliance, act.component) if act.component else None,
-        label=_label(appliance, act, removal, preparation, path),
+        label="Restore the supply" if restores else _label(appliance, act, removal, preparation, path),
         instruction=_instruction(act, removal, preparation, path),
         needed_for=[target_ref(appliance, target) for target in act.needed_for],
         fastenings=fastening_notes(removal.fastenings) if removal else [],

@@ -12,7 +12,7 @@ from fastapi import FastAPI
 from firstoff import __version__
 from firstoff.answers.desk import Desk
 from firstoff.api import operation, problems, routes
-from firstoff.api.examples import with_examples
+from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
 from firstoff.library.opening import Opened
@@ -44,7 +44,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
 
     def documented() -> dict[str, Any]:
         if app.openapi_schema is None:
-            app.openapi_schema = with_examples(plain())
+            app.openapi_schema = completed(plain())
         return app.openapi_schema
 
     app.openapi = documented  # type: ignore[method-assign]

@@ -30,8 +30,13 @@ def file_name(path: str) -> str:
     return path.strip("/").replace("/", "_").replace("{", "").replace("}", "") + ".json"
 
 
-def with_examples(document: dict[str, Any]) -> dict[str, Any]:
-    """The OpenAPI document with the kept example beside each good answer."""
+def completed(document: dict[str, Any]) -> dict[str, Any]:
+    """The OpenAPI document with the media type of problems, and the kept example beside each good answer."""
+    for methods in document["paths"].values():
+        for method in methods.values():
+            for status, response in method["responses"].items():
+                if status >= "400" and "application/json" in response.get("content", {}):
+                    response["content"] = {"application/problem+json": response["content"]["application/json"]}
     folder = resources.files("firstoff_contract").joinpath("examples")
     for path, methods in document["paths"].items():
         kept = folder.joinpath(file_name(path))

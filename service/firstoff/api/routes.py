@@ -15,7 +15,7 @@ from firstoff_contract.removal import PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 _PROBLEMS = {
-    code: {"model": Problem, "description": text, "content": {"application/problem+json": {}}}
+    code: {"model": Problem, "description": text}
     for code, text in {
         404: "A name is unknown; the nearest are given.",
         406: "The representation asked for is not offered.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from html import escape
+from urllib.parse import quote
 
 from firstoff.appliance.model import Appliance, Device
 from firstoff.library.catalogue import Library
@@ -44,29 +45,44 @@ licensed practice come first. Unknown is never safe.</p>
 
 
 def _section(library: Library, model: str) -> str:
-    appliance = library.appliances(model)[0]
-    links = "".join(f'<li><a href="{escape(address)}">{escape(text)}</a></li>' for address, text in _links(appliance))
+    serial = _a_serial(library, model)
+    appliance = library.appliances(model, serial)[0]
     heading = f"{appliance.maker} {appliance.model_number}"
+    links = "".join(
+        f'<li><a href="{escape(address)}">{escape(text)}</a></li>' for address, text in _links(appliance, serial)
+    )
     return f"<h2>{escape(heading)}</h2><p>{escape(appliance.label)}</p><ul>{links}</ul>"
 
 
-def _links(appliance: Appliance) -> list[tuple[str, str]]:
+def _a_serial(library: Library, model: str) -> str | None:
+    """A serial number of the newest range, where the model has ranges, so that every link answers."""
+    ranges = library.serial_ranges(model)
+    return (ranges[-1].first or ranges[-1].last) if ranges else None
+
+
+def _links(appliance: Appliance, serial: str | None) -> list[tuple[str, str]]:
     """Addresses that answer for this model, with what they answer."""
     base = f"/v1/models/{appliance.model}"
+    given = f"serial={quote(serial)}" if serial else ""
     links = [(base, "What is known of it"), (f"{base}/components", f"Its {len(appliance.components)} components")]
+
+    def add(question: str, asked: str, text: str) -> None:
+        query = "&".join(part for part in (asked, given) if part)
+        links.append((f"{base}/{question}?{query}" if query else f"{base}/{question}", text))
+
     deepest = _deepest(appliance)
     if deepest is not None:
-        part = appliance.components[deepest].label
-        links.append((f"{base}/removal-plan?reach={deepest}", f"What comes off first to replace: {part}"))
-    links.append((f"{base}/live-points", "What is live with everything closed"))
+        add(
+            "removal-plan",
+            f"reach={deepest}",
+            f"What comes off first to replace: {appliance.components[deepest].label}",
+        )
+    add("live-points", "", "What is live with everything closed")
     button = _button(appliance)
     if button is not None:
-        address = f"{base}/live-points?opened={button.id}"
-        links.append((address, f"What is still live when this is off: {button.label}"))
-    if deepest is not None and any(point.component == deepest for point in appliance.circuit.points.values()):
-        links.append(
-            (f"{base}/isolation?touch={deepest}", f"How to make safe to touch: {appliance.components[deepest].label}")
-        )
+        add("live-points", f"opened={button.id}", f"What is still live when this is off: {button.label}")
+    if deepest is not None:
+        add("isolation", f"touch={deepest}", f"How to make safe to touch: {appliance.components[deepest].label}")
     return links
 
 

@@ -1,8 +1,8 @@
 """Chooses tours: the cheapest that cover all that is asked of them on a fixed walk.
 
-Best first. What is asked is a mask of *places*: a head at a slot. Heads are decided in the order of their blocks,
-what needs before what is needed, so that all that is asked of a head is known when it is decided (within a block of
-mutual needs it may grow). A place asks in turn for what every tour that covers it needs in the end (its landmarks).
+Best first. What is asked is a mask of *places*: a head at a slot. Heads are decided in an order in which what needs
+comes before what is needed, so that all that is asked of a head is known when it is decided (among heads of mutual
+needs it may grow). A place asks in turn for what every tour that covers it needs in the end (its landmarks).
 The bound counts for every head the cheapest disjoint tours that cover what is asked of it.
 """
 
@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from heapq import heappop, heappush
 
+from firstoff.removal.blocks import blocks
 from firstoff.removal.landmarks import bits
 from firstoff.removal.request import Meter
 from firstoff.removal.tours import Tour
@@ -19,7 +20,7 @@ _UNCOVERABLE = -1
 
 
 def cheapest(
-    goals: Mapping[int, int], tours: Mapping[int, Sequence[Tour]], slots: int, block: Sequence[int], meter: Meter
+    goals: Mapping[int, int], tours: Mapping[int, Sequence[Tour]], slots: int, meter: Meter
 ) -> tuple[int, list[Tour]] | None:
     """The cheapest tours that cover ``goals`` (masks of slots by head), with their cost in ticks.
 
@@ -28,17 +29,18 @@ def cheapest(
     coverable = _coverable(tours)
     if any(asked & ~_union(coverable.get(head, ())) for head, asked in goals.items()):
         return None
-    return _Search(coverable, slots, block, meter).run(goals)
+    return _Search(coverable, slots, meter).run(goals)
 
 
 class _Search:
     """One search. Places are numbered head by head: place = position of the head * slots + slot."""
 
-    def __init__(
-        self, tours: Mapping[int, Sequence[Tour]], slots: int, block: Sequence[int], meter: Meter
-    ) -> None:
+    def __init__(self, tours: Mapping[int, Sequence[Tour]], slots: int, meter: Meter) -> None:
         self._meter = meter
         self._slots = slots
+        number = {head: n for n, head in enumerate(tours)}
+        needs = [sorted({number[need] for tour in found for need, _ in tour.needs}) for found in tours.values()]
+        block = dict(zip(tours, blocks(needs), strict=True))
         self._heads = sorted(tours, key=lambda head: (block[head], head))
         self._position = {head: position for position, head in enumerate(self._heads)}
         self._tours = [list(tours[head]) for head in self._heads]
@@ -94,9 +96,7 @@ class _Search:
         missing = asked >> shift & self._full & ~taken
         first = missing & -missing
         able = [
-            number
-            for number, tour in enumerate(self._tours[position])
-            if tour.cover & first and not tour.cover & taken
+            number for number, tour in enumerate(self._tours[position]) if tour.cover & first and not tour.cover & taken
         ]
         if self._tangled[position]:
             return able

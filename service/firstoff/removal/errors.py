@@ -1,13 +1,13 @@
 """What can go wrong when a removal plan is asked for.
 
-    RemovalError
-    ├── UnknownTarget       a target names a component the model does not have
-    ├── UnknownComponent    ``off`` names a component the model does not have
-    ├── UnknownState        ``states`` names a variable or a state the model does not have
-    ├── IllDefinedVariable  a state variable has no initial state, or more than one
-    ├── Unreachable         no plan reaches a target (or brings the appliance back); says what stands in the way
-    ├── Undecided           the search used up its budget before it found a plan
-    └── BrokenPlan          a plan failed its own simulation: a defect of this program, never of the request
+RemovalError
+├── UnknownTarget       a target names a component the model does not have
+├── UnknownComponent    ``off`` names a component the model does not have
+├── UnknownState        ``states`` names a variable or a state the model does not have
+├── IllDefinedVariable  a state variable has no initial state, or more than one
+├── Unreachable         no plan reaches a target (or brings the appliance back); says what stands in the way
+├── Undecided           the search used up its budget before it found a plan
+└── BrokenPlan          a plan failed its own simulation: a defect of this program, never of the request
 """
 
 from __future__ import annotations

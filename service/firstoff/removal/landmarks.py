@@ -45,9 +45,7 @@ class Open:
                 self.required |= self.marks[place[atom]]
 
     @staticmethod
-    def _collect(
-        required: set[int], undecided: Sequence[int], live: Choices, block: Sequence[int]
-    ) -> list[int]:
+    def _collect(required: set[int], undecided: Sequence[int], live: Choices, block: Sequence[int]) -> list[int]:
         """Undecided atoms, all that their choices may need, and required atoms tangled up with those."""
         found = set(undecided)
         stack = list(undecided)

@@ -113,5 +113,3 @@ def _name(problem: Problem, atom: int) -> str:
     if atom < problem.compiled.components or atom >= len(problem.compiled.names):
         return appliance.components[slug].label
     return appliance.states[slug].label
-
-

@@ -51,9 +51,7 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
     if solution is None:
         raise obstacles.unreachable(problem)
     bound = solution.bound + problem.constant
-    forced = frozenset(
-        way for atom in solution.forced if (way := solution.picks[atom][2].way) is not None
-    )
+    forced = frozenset(way for atom in solution.forced if (way := solution.picks[atom][2].way) is not None)
     moves = out_and_back(problem, solution.picks)
     if moves is not None and whole(cost_of(moves)) <= whole(bound):
         return Outcome(moves, cost_of(moves), bound, forced)

@@ -93,6 +93,4 @@ class Plan:
     @property
     def removed(self) -> tuple[str, ...]:
         """The components taken off, in order."""
-        return tuple(
-            act.component for act in self.acts if act.kind is ActKind.REMOVE and act.component is not None
-        )
+        return tuple(act.component for act in self.acts if act.kind is ActKind.REMOVE and act.component is not None)

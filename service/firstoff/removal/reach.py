@@ -102,9 +102,7 @@ def plan_by(problem: Problem, reach: Reach, back: Reach) -> list[Move] | None:
     ]
 
 
-def _tour(
-    problem: Problem, reach: Reach, stops: Sequence[tuple[Position, Option]], end: Position
-) -> list[Move]:
+def _tour(problem: Problem, reach: Reach, stops: Sequence[tuple[Position, Option]], end: Position) -> list[Move]:
     """From the start of ``reach`` to each position in turn, to do the option there, and on to ``end``."""
     moves: list[Move] = []
     here = reach.start

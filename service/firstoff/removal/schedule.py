@@ -113,9 +113,7 @@ class _Run:
         moves: list[Move] = []
         now = set(self._start)
         while self._pending:
-            option = next(
-                (edge for edge in map(self._pending.__getitem__, self._edges) if self._fits(edge, now)), None
-            )
+            option = next((edge for edge in map(self._pending.__getitem__, self._edges) if self._fits(edge, now)), None)
             if option is None:
                 return None
             self._edges.remove(option.head)

@@ -31,9 +31,7 @@ class _Shop:
     def __init__(self, appliance: Appliance, request: Request) -> None:
         self._appliance = appliance
         self._request = request
-        self._initial = {
-            state.variable: state.id for state in appliance.states.values() if state.initial
-        }
+        self._initial = {state.variable: state.id for state in appliance.states.values() if state.initial}
         self._states = {**self._initial, **request.states}
         self._values = set(self._states.values())
         self._off = set(request.off)

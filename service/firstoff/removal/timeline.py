@@ -45,9 +45,7 @@ def timeline(problem: Problem, moves: Sequence[Move]) -> tuple[Act, ...]:
 
 def _named_states(problem: Problem, now: Sequence[int]) -> Mapping[str, str]:
     compiled = problem.compiled
-    return MappingProxyType(
-        {slug: compiled.names[atom] for slug, atom in zip(compiled.variables, now, strict=True)}
-    )
+    return MappingProxyType({slug: compiled.names[atom] for slug, atom in zip(compiled.variables, now, strict=True)})
 
 
 def _spans(problem: Problem, moves: Sequence[Move]) -> dict[str, tuple[tuple[int, int], ...]]:
@@ -95,9 +93,7 @@ def _needed_for(problem: Problem, moves: Sequence[Move]) -> list[tuple[Target, .
     ]
 
 
-def _pass_on(
-    distance: list[dict[int, int]], supporters: Sequence[Sequence[int]], undoes: Mapping[int, int]
-) -> None:
+def _pass_on(distance: list[dict[int, int]], supporters: Sequence[Sequence[int]], undoes: Mapping[int, int]) -> None:
     """Fill in moves without a target: from the effect they take back, and from the moves that rely on them."""
     changed = True
     while changed:

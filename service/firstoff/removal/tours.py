@@ -109,10 +109,7 @@ def tours_of(walk: Walk, head: int, options: Sequence[Option], meter: Meter) -> 
             break
         used = {leg.option for leg in chain}
         chains.extend(
-            (*chain, leg)
-            for some in legs
-            for leg in some
-            if leg.first == chain[-1].last and leg.option not in used
+            (*chain, leg) for some in legs for leg in some if leg.first == chain[-1].last and leg.option not in used
         )
     found.sort(key=lambda tour: (-tour.cover.bit_count(), tour.cost, tour.cover))
     return found

@@ -74,9 +74,7 @@ def search(problem: Problem, within: Scope, least: int, meter: Meter) -> Found:
 class _Search:
     """One search that follows some of the variables."""
 
-    def __init__(
-        self, problem: Problem, within: Scope, followed: tuple[int, ...], least: int, meter: Meter
-    ) -> None:
+    def __init__(self, problem: Problem, within: Scope, followed: tuple[int, ...], least: int, meter: Meter) -> None:
         compiled = problem.compiled
         self._problem = problem
         self._scope = within
@@ -116,7 +114,7 @@ class _Search:
             if own is not None:
                 serial += 1
                 order = 0 if rank == 0 else len(walk.events)
-                heappush(heap, (max(own, self._least), -order, rank, own, serial, walk, moves))
+                heappush(heap, (max(own, self._least) if rank == 0 else own, -order, rank, own, serial, walk, moves))
 
         push(first, 2, self._bound(first))
         while heap:
@@ -203,9 +201,7 @@ class _Search:
             return None
         fixed = self._fixed(walk)
         options = [option for option in (*self._removals, *self._standing) if fixed.allowed(option)]
-        options.extend(
-            option for option in self._serves if not self._scope.fitted(option) and fixed.allowed(option)
-        )
+        options.extend(option for option in self._serves if not self._scope.fitted(option) and fixed.allowed(option))
         left = self._relaxed(walk, options, self._problem.given | self._varying)
         return None if left is None else walk.cost + left
 
@@ -253,7 +249,7 @@ class _Search:
         for number, boundary in enumerate(fixed.boundaries):
             for need in boundary.off:
                 goals[need] = goals.get(need, 0) | 1 << 2 * number + 1
-        found = cheapest(goals, tours, 2 * len(fixed.phases) - 1, problem.block, self._meter)
+        found = cheapest(goals, tours, 2 * len(fixed.phases) - 1, self._meter)
         if found is None:
             return None
         moves = None
