@@ -99,14 +99,31 @@ def serve(
 
 
 def _listening(host: str, port: int) -> socket.socket:
-    """A socket that queues connections already, so that the address printed answers at once."""
+    """A socket that queues connections already, so that the address printed answers at once.
+
+    Its protocol is named, since asyncio sends small answers without delay only on sockets that say they are TCP.
+    """
     try:
-        return socket.create_server((host, port), backlog=2048)
+        found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)
     except OSError as error:
-        raise BadRequest(
-            f"Cannot listen on {host} port {port}: {error.strerror or error}.",
-            mend="Choose another port with --port, or another address with --host.",
-        ) from error
+        raise _cannot_listen(host, port, error) from error
+    family, kind, _, _, address = found[0]
+    listening = socket.socket(family, kind, socket.IPPROTO_TCP)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind(address)
+        listening.listen(2048)
+    except OSError as error:
+        listening.close()
+        raise _cannot_listen(host, port, error) from error
+    return listening
+
+
+def _cannot_listen(host: str, port: int, error: OSError) -> BadRequest:
+    return BadRequest(
+        f"Cannot listen on {host} port {port}: {error.strerror or error}.",
+        mend="Choose another port with --port, or another address with --host.",
+    )
 
 
 @app.command()

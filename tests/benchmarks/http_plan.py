@@ -88,7 +88,11 @@ def main() -> None:
     parser.add_argument("--seconds", type=float, default=5.0, help="seconds for each kind in each round")
     parser.add_argument("--rounds", type=int, default=5)
     asked = parser.parse_args()
-    listening = socket.create_server(("127.0.0.1", 0), backlog=256)
+    listening = socket.socket(
+        socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP
+    )  # so that asyncio sets TCP_NODELAY
+    listening.bind(("127.0.0.1", 0))
+    listening.listen(256)
     port = listening.getsockname()[1]
     process = multiprocessing.get_context("fork").Process(target=serve, args=(listening,), daemon=True)
     process.start()

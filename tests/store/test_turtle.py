@@ -6,7 +6,6 @@ import pytest
 
 from firstoff.errors import ContentSyntax
 from firstoff.store.embedded import EmbeddedStore
-from firstoff.store.revision import graph_revision
 from firstoff.store.terms import Iri
 from firstoff.store.turtle import triples_of
 
@@ -48,8 +47,6 @@ def test_nothing_is_loaded(turtle: str, line: int | None, column: int | None, to
     with pytest.raises(ContentSyntax):
         store.put_graph(GRAPH, turtle, file="x.ttl")
     assert len(store.select("statements", {"graph": GRAPH})) == 1
-    with pytest.raises(ContentSyntax):
-        graph_revision(turtle, file="x.ttl")
 
 
 def test_each_triple_once() -> None:

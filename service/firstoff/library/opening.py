@@ -18,7 +18,7 @@ from firstoff.library.searching import search_index
 from firstoff.search import Index
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.interface import Store
-from firstoff.store.revision import combined, graph_revision
+from firstoff.store.revision import combined, text_revision
 from firstoff.store.terms import Iri
 
 VOCABULARY = Iri("https://firstoff.example/graph/vocabulary")
@@ -61,7 +61,7 @@ def open_content(data: Path, progress: Callable[[str], None] = lambda _: None) -
     store = EmbeddedStore()
     vocabulary = _vocabulary_text()
     store.put_graph(VOCABULARY, vocabulary, file="vocabularies")
-    words = graph_revision(vocabulary, file="vocabularies")
+    words = text_revision(vocabulary)
     record, ontology = _record(data), ontology_digest()
     refused = []
     served: dict[str, str] = {}
@@ -115,7 +115,7 @@ def _load(store: Store, file: Path, words: str, served: dict[str, str]) -> Refus
     :raises OSError: the file cannot be read.
     """
     turtle = file.read_text(encoding="utf-8")
-    revision = combined([graph_revision(turtle, file=file.name), words])
+    revision = combined([text_revision(turtle), words])
     graph = Iri(f"{_GRAPH}{file.stem}/{revision}")
     store.put_graph(graph, turtle, file=file.name)
     models = [row["model"] for row in store.select("graph_models", {"graph": graph})]

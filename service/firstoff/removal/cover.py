@@ -33,18 +33,22 @@ def cheapest(
 
 
 class _Search:
-    """One search. Places are numbered head by head: place = position of the head * slots + slot."""
+    """One search. Places are numbered head by head: place = position of the head * slots + slot.
+
+    The last slot of each head is an extra one that stands for "at some time": every tour covers it.
+    """
 
     def __init__(self, tours: Mapping[int, Sequence[Tour]], slots: int, meter: Meter) -> None:
         self._meter = meter
-        self._slots = slots
+        self._slots = slots + 1
+        self._some = 1 << slots
         number = {head: n for n, head in enumerate(tours)}
         needs = [sorted({number[need] for tour in found for need, _ in tour.needs}) for found in tours.values()]
         block = dict(zip(tours, blocks(needs), strict=True))
         self._heads = sorted(tours, key=lambda head: (block[head], head))
         self._position = {head: position for position, head in enumerate(self._heads)}
         self._tours = [list(tours[head]) for head in self._heads]
-        self._full = (1 << slots) - 1
+        self._full = (1 << self._slots) - 1
         counts: dict[int, int] = {}
         for head in self._heads:
             counts[block[head]] = counts.get(block[head], 0) + 1
@@ -77,7 +81,7 @@ class _Search:
                 if self._tangled[position] and tour.legs and _circular(tour, chosen):
                     continue
                 wanted = asked | self._asks[position][number]
-                done = covered | tour.cover << shift
+                done = covered | (tour.cover | self._some) << shift
                 rest = self._rest(wanted, done)
                 if rest != _UNCOVERABLE:
                     serial += 1
@@ -96,8 +100,11 @@ class _Search:
         missing = asked >> shift & self._full & ~taken
         first = missing & -missing
         able = [
-            number for number, tour in enumerate(self._tours[position]) if tour.cover & first and not tour.cover & taken
+            number
+            for number, tour in enumerate(self._tours[position])
+            if (tour.cover | self._some) & first and not tour.cover & taken
         ]
+        missing &= ~self._some
         if self._tangled[position]:
             return able
         tours, asks = self._tours[position], self._asks[position]
@@ -143,6 +150,9 @@ class _Search:
         if key in self._costs:
             return self._costs[key]
         free = [tour for tour in self._tours[position] if not tour.cover & taken]
+        if wanted == self._some:
+            return min((tour.cost for tour in free), default=_UNCOVERABLE)
+        wanted &= ~self._some
         # best[s]: the least cost for what is wanted from slot s on, by tours that begin at s or later.
         best = [0] * (self._slots + 2)
         for slot in range(self._slots - 1, -1, -1):
@@ -181,7 +191,7 @@ class _Search:
         for place in reversed(range(len(marks))):
             position, slot = divmod(place, self._slots)
             found = zip(self._tours[position], self._needs[position], strict=True)
-            alternatives = sorted({needs for tour, needs in found if tour.cover >> slot & 1})
+            alternatives = sorted({needs for tour, needs in found if (tour.cover | self._some) >> slot & 1})
             if alternatives:
                 covering.append((place, alternatives))
             else:
@@ -195,7 +205,8 @@ class _Search:
                     common &= self._closure(needs)
                     if common == 0:
                         break
-                mark = common | 1 << place
+                some = place + self._slots - 1 - place % self._slots
+                mark = common | 1 << place | marks[some]
                 if mark != marks[place]:
                     marks[place] = mark
                     changed = True

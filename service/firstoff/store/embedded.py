@@ -7,7 +7,7 @@ import pyoxigraph as ox
 from firstoff.errors import EngineFailed, QueryRefused, StoreError
 from firstoff.store.queries import query_text
 from firstoff.store.terms import Blank, Iri, Row, Term, Text
-from firstoff.store.turtle import triples_of
+from firstoff.store.turtle import encoded, may_be_rdf_1_2, syntax_error, triples_of
 
 CATALOGUE = Iri("https://firstoff.example/graph/catalogue")
 _CURRENT = ox.NamedNode("https://firstoff.example/ontology#currentGraph")
@@ -74,16 +74,28 @@ class EmbeddedStore:
     def put_graph(self, graph: Iri, turtle: str, *, file: str) -> int:
         """See ``Store.put_graph``."""
         name = _node(graph)
-        triples = triples_of(turtle, file=file)
+        content = encoded(turtle, file=file)
+        if may_be_rdf_1_2(content) or self._engine.contains_named_graph(name):
+            self._replace(name, triples_of(turtle, file=file))
+        else:
+            try:  # in one transaction, and without making an object of each triple: four times as fast
+                self._engine.load(content, format=ox.RdfFormat.TURTLE, to_graph=name)
+            except SyntaxError as error:
+                raise syntax_error(file, error) from error
+            except Exception as error:
+                raise translated(error) from error
+        return self._size(name)
+
+    def _replace(self, name: ox.NamedNode, triples: tuple[ox.Triple, ...]) -> None:
+        body = "\n".join(f"{triple} ." for triple in triples)
         try:
-            if self._engine.contains_named_graph(name):
-                body = "\n".join(f"{triple} ." for triple in triples)
-                self._engine.update(f"DROP SILENT GRAPH {name} ; INSERT DATA {{ GRAPH {name} {{ {body} }} }}")
-            else:
-                self._engine.extend(ox.Quad(each.subject, each.predicate, each.object, name) for each in triples)
+            self._engine.update(f"DROP SILENT GRAPH {name} ; INSERT DATA {{ GRAPH {name} {{ {body} }} }}")
         except Exception as error:
             raise translated(error) from error
-        return len(triples)
+
+    def _size(self, name: ox.NamedNode) -> int:
+        counted = self._engine.query(f"SELECT (COUNT(*) AS ?size) WHERE {{ GRAPH {name} {{ ?s ?p ?o }} }}")
+        return next((int(row["size"].value) for row in counted), 0)  # type: ignore[union-attr]
 
     def point(self, platform: Iri, graph: Iri, revision: str) -> None:
         """See ``Store.point``."""

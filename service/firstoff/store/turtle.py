@@ -8,6 +8,7 @@ import pyoxigraph as ox
 
 from firstoff.errors import ContentSyntax
 
+_RDF_1_2 = re.compile(rb"<<|@[A-Za-z][A-Za-z0-9-]*--")
 _PLACE = re.compile(r"^Parser error (?:at|between) .*?: (?=\S)")
 
 
@@ -18,16 +19,12 @@ def triples_of(turtle: str, *, file: str) -> tuple[ox.Triple, ...]:
 
     :raises ContentSyntax: with the line and column, both counted from 1, where they are known.
     """
-    try:
-        content = turtle.encode()
-    except UnicodeEncodeError as error:
-        line = turtle.count("\n", 0, error.start) + 1
-        raise ContentSyntax(file, line, None, "half of a surrogate pair, which is no character") from error
+    content = encoded(turtle, file=file)
     try:
         quads = ox.parse(content, format=ox.RdfFormat.TURTLE, rename_blank_nodes=True)
         triples = tuple(dict.fromkeys(quad.triple for quad in quads))
     except SyntaxError as error:
-        raise ContentSyntax(file, error.lineno, error.offset, _PLACE.sub("", str(error.msg))) from error
+        raise syntax_error(file, error) from error
     for triple in triples:
         value = triple.object
         if isinstance(value, ox.Triple):
@@ -35,3 +32,25 @@ def triples_of(turtle: str, *, file: str) -> tuple[ox.Triple, ...]:
         if isinstance(value, ox.Literal) and value.direction is not None:
             raise ContentSyntax(file, None, None, f"a text with a direction ({value})")
     return triples
+
+
+def encoded(turtle: str, *, file: str) -> bytes:
+    """The text in UTF-8.
+
+    :raises ContentSyntax: it holds half of a surrogate pair.
+    """
+    try:
+        return turtle.encode()
+    except UnicodeEncodeError as error:
+        line = turtle.count("\n", 0, error.start) + 1
+        raise ContentSyntax(file, line, None, "half of a surrogate pair, which is no character") from error
+
+
+def may_be_rdf_1_2(content: bytes) -> bool:
+    """True where the text may hold what ``triples_of`` refuses; false where it surely does not."""
+    return _RDF_1_2.search(content) is not None
+
+
+def syntax_error(file: str, error: SyntaxError) -> ContentSyntax:
+    """Our exception for the parser's."""
+    return ContentSyntax(file, error.lineno, error.offset, _PLACE.sub("", str(error.msg)))
