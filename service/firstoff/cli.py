@@ -166,7 +166,7 @@ def check(
 def plan(
     model: Model,
     reach: Annotated[
-        list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, replace).")
+        list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, live-test, replace).")
     ],
     off: Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")] = None,
     state: Annotated[

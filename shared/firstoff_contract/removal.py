@@ -20,7 +20,7 @@ class PlanRequest(Answer):
 
     reach: list[str] = Field(
         min_length=1, max_length=50, description="Targets as `component` or `component:purpose`; purpose is inspect, "
-        "test or replace, and replace where none is given.",
+        "test, live-test or replace, and replace where none is given.",
     )  # fmt: skip
     off: list[str] = Field(default_factory=list, max_length=1000, description="Components that are off already.")
     states: list[str] = Field(
@@ -107,7 +107,7 @@ class MakeSafe(Answer):
 
 class Target(Answer):
     component: Ref
-    purpose: Literal["inspect", "test", "replace"]
+    purpose: Literal["inspect", "test", "live-test", "replace"]
 
 
 class KitPart(Answer):

@@ -256,3 +256,35 @@ def test_serial_is_asked_for_only_where_the_answer_depends_on_it(desk: Desk) -> 
     with pytest.raises(SerialNeeded) as caught:
         desk.removal_plan("tgd27-410-k", PlanRequest(reach=["idler-pulley"]))
     assert caught.value.ranges
+
+
+def test_a_test_is_made_dead_wherever_it_can_be(desk: Desk) -> None:
+    """29 CFR 1910.333(a)(1): live parts are de-energised before work unless that is not feasible."""
+    dead = ask(desk, "tgd27-460-s", "heater-element:test")
+    assert "read_hands_off" not in [step.action for step in every(dead)]
+    assert dead.make_safe.needed
+
+
+def test_a_live_test_has_its_leads_clipped_on_dead_and_the_guards_back(desk: Desk) -> None:
+    plan = ask(desk, "tgd27-460-s", "heater-element:live-test")
+    assert [target.purpose for target in plan.reach] == ["live-test"]
+    actions = [step.action for step in plan.steps]
+    clipped = next(n for n, step in enumerate(plan.steps) if step.label.startswith("clip the leads to the heater"))
+    restored = actions.index("restore_supply")
+    assert actions.index("prove_dead") < clipped < restored < actions.index("read_hands_off")
+    taken = [step.component for step in plan.steps[:restored] if step.action == "remove"]
+    assert taken
+    assert taken == [step.component for step in reversed(plan.steps[:restored]) if step.action == "refit"]
+    assert actions[-1] == "prove_dead"
+
+
+@pytest.mark.parametrize(
+    ("reach", "said"),
+    [
+        (("drum-belt:live-test",), "no live test"),  # there is none
+        (("heater-element:test", "heater-element:live-test"), "both dead and live"),
+    ],
+)
+def test_live_tests_that_cannot_be_asked_for(desk: Desk, reach: tuple[str, ...], said: str) -> None:
+    with pytest.raises(BadRequest, match=said):
+        ask(desk, "tgd27-460-s", *reach)

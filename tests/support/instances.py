@@ -20,6 +20,7 @@ from firstoff.appliance.model import (
     State,
     StateVariable,
 )
+from firstoff.removal import Request, Target
 
 KIND = Concept("panel", "panel")
 TECHNICIAN = Concept("technician", "technician")
@@ -267,3 +268,25 @@ class _Some:
     def tools(self) -> set[str]:
         """One of three tools, or none."""
         return {f"t{self._rng.randrange(3)}"} if self._rng.random() < 0.5 else set()
+
+
+def small_request(rng: Random, machine: Appliance) -> Request:
+    """A random request on a small appliance: one or two targets, parts off, states in force, tools, ways ruled out."""
+    slugs = list(machine.components)
+    targets = tuple(Target(rng.choice(slugs), rng.choice(list(Purpose))) for _ in range(rng.choice((1, 1, 2))))
+    off = frozenset(rng.sample(slugs, rng.choice((0, 0, 1, 2))))
+    states = {name: rng.choice(variable.states) for name, variable in machine.variables.items() if rng.random() < 0.5}
+    tools = None if rng.random() < 0.6 else frozenset(tool for tool in ("t0", "t1", "t2") if rng.random() < 0.7)
+    ways = [*machine.removals, *machine.preparations, *machine.access_paths]
+    banned = frozenset(way for way in ways if rng.random() < 0.05)
+    return Request(targets, off, tools, 1, states, banned)
+
+
+def small_case(seed: int) -> tuple[Appliance, Request]:
+    """A random appliance of three or four parts and one to three variables, with a request on it."""
+    rng = Random(seed)
+    parts, count = rng.choice((3, 4)), rng.choice((1, 2, 3))
+    variables = tuple(rng.choice((2, 2, 3)) if count < 3 else 2 for _ in range(count))
+    shape = SmallShape(parts, rng.randint(0, parts), variables, rng.choice((0.2, 0.5)), rng.choice((0.0, 0.5)))
+    machine = small(rng, shape)
+    return machine, small_request(rng, machine)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from firstoff.appliance.model import Appliance, Concept, Purpose
 from firstoff.errors import BadRequest, NotFound
@@ -21,25 +22,73 @@ def known(what: str, names: Iterable[str], existing: Mapping[str, object]) -> fr
     return found
 
 
-def targets(appliance: Appliance, reach: Iterable[str]) -> list[tuple[str, Purpose]]:
+LIVE_TEST = "live-test"
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """A target as it was asked for: a ``live`` test is made with the supply on, others dead wherever they can be."""
+
+    component: str
+    purpose: Purpose
+    live: bool = False
+
+    @property
+    def said(self) -> str:
+        """The purpose as it stands in a request."""
+        return LIVE_TEST if self.live else self.purpose.value
+
+
+def aims(appliance: Appliance, reach: Iterable[str]) -> list[Aim]:
     """Targets as ``component`` or ``component:purpose``, each once, in the order given.
 
-    :raises BadRequest: there is none, or a purpose is none of inspect, test and replace.
+    :raises BadRequest: there is none, a purpose is unknown, or a live test is asked for where there is none.
     :raises NotFound: a component is unknown.
     """
-    found: dict[tuple[str, Purpose], None] = {}
+    found: dict[Aim, None] = {}
     for each in reach:
         component, _, purpose = each.partition(":")
         known("component", [component], appliance.components)
-        try:
-            found[component, Purpose(purpose or "replace")] = None
-        except ValueError as error:
-            raise BadRequest(
-                f"{purpose!r} is no purpose.", mend="Give reach=component:inspect, :test or :replace."
-            ) from error
+        found[_aim(appliance, component, purpose or Purpose.REPLACE.value)] = None
     if not found:
         raise BadRequest("There is nothing to reach.", mend="Give at least one reach=component:purpose.")
+    for aim in found:
+        if aim.live and Aim(aim.component, aim.purpose) in found:
+            raise BadRequest(
+                f"{aim.component} is to be tested both dead and live.",
+                mend="Ask for the two tests one after the other.",
+            )
     return list(found)
+
+
+def _aim(appliance: Appliance, component: str, purpose: str) -> Aim:
+    if purpose == LIVE_TEST:
+        paths = appliance.access_paths.values()
+        if not any(path.component == component and path.live and path.purpose is Purpose.TEST for path in paths):
+            raise BadRequest(f"There is no live test of {component}.", mend=f"Ask for reach={component}:test.")
+        return Aim(component, Purpose.TEST, live=True)
+    try:
+        return Aim(component, Purpose(purpose))
+    except ValueError as error:
+        raise BadRequest(
+            f"{purpose!r} is no purpose.", mend="Give reach=component:inspect, :test, :live-test or :replace."
+        ) from error
+
+
+def ruled_out(appliance: Appliance, asked: Iterable[Aim]) -> frozenset[str]:
+    """The access paths that do not count: live ones where there is a dead one, unless a live test is asked for.
+
+    Live parts are de-energised before work unless that is not feasible (29 CFR 1910.333(a)(1)).
+    """
+    wanted_live = {(aim.component, aim.purpose) for aim in asked if aim.live}
+    paths = appliance.access_paths.values()
+    dead = {(path.component, path.purpose) for path in paths if not path.live}
+    return frozenset(
+        path.id
+        for path in paths
+        if (not path.live if (path.component, path.purpose) in wanted_live else path.live)
+        and (path.component, path.purpose) in dead
+    )
 
 
 def tools(appliance: Appliance) -> dict[str, Concept]:

@@ -56,13 +56,17 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     :raises OutOfTime: the time for one plan ended before any was found.
     """
     appliance = bench.appliance
-    targets = tuple(Target(component, purpose) for component, purpose in names.targets(appliance, asked.reach))
+    aims = names.aims(appliance, asked.reach)
+    targets = tuple(Target(aim.component, aim.purpose) for aim in aims)
     off = names.known("component", asked.off, appliance.components)
     tools = names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None
     states = _states_in_force(appliance, off, asked.states)
     budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic)
     try:
-        found = bench.planner.plan(Request(targets=targets, off=off, tools=tools, states=states), budget)
+        found = bench.planner.plan(
+            Request(targets=targets, off=off, tools=tools, states=states, banned=names.ruled_out(appliance, aims)),
+            budget,
+        )
     except Unreachable as error:
         raise _unreachable(appliance, error) from error
     except Undecided as error:
@@ -75,8 +79,8 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     return RemovalPlan(
         model=model_ref(appliance),
         reach=[
-            TargetNote(component=component_ref(appliance, each.component), purpose=each.purpose.value)
-            for each in targets
+            TargetNote.model_validate({"component": component_ref(appliance, aim.component), "purpose": aim.said})
+            for aim in aims
         ],
         minutes=round(found.minutes, 2),
         optimal=found.optimal,

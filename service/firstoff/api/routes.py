@@ -91,7 +91,10 @@ def removal_plan(
     model: str,
     reach: Annotated[
         list[str],
-        Query(max_length=50, description="Target as component or component:purpose (inspect, test, replace). Repeats."),
+        Query(
+            max_length=50,
+            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats.",
+        ),
     ] = [],
     off: Annotated[Names, Query(description="Component that is off already. Repeats.")] = [],
     state: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Appliance, Preparation, Purpose, Removal
+from firstoff.appliance.model import Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.removal.blocks import blocks
 from firstoff.removal.errors import IllDefinedVariable
 from firstoff.removal.options import Option, ticks
@@ -75,6 +75,10 @@ def compile_appliance(appliance: Appliance) -> Compiled:
     )
 
 
+def _kit(tools: Iterable[Concept]) -> frozenset[str]:
+    return frozenset(tool.id for tool in tools)
+
+
 class _Reader:
     """Translates slugs into atoms."""
 
@@ -105,7 +109,7 @@ class _Reader:
                 Option(
                     kind=ActKind.SERVE, way=path.id, label=path.label, head=-1, cost=ticks(path.minutes),
                     minutes=path.minutes, minutes_back=0.0, off=off, fitted=fitted, states=states,
-                    leaves=-1, tools=path.tools,
+                    leaves=-1, tools=path.tools, kit=_kit(path.tools),
                 )
             )  # fmt: skip
         return {key: tuple(options) for key, options in found.items()}
@@ -119,7 +123,7 @@ class _Reader:
             kind=ActKind.REMOVE, way=removal.id, label=removal.label, head=head,
             cost=ticks(removal.minutes_out) + ticks(removal.minutes_back),
             minutes=removal.minutes_out, minutes_back=removal.minutes_back, off=off, fitted=(), states=states,
-            leaves=-1, tools=removal.all_tools,
+            leaves=-1, tools=removal.all_tools, kit=_kit(removal.all_tools),
         )  # fmt: skip
 
     def _preparation(self, preparation: Preparation) -> Iterable[Option]:
@@ -142,7 +146,7 @@ class _Reader:
                 yield Option(
                     kind=kind, way=preparation.id, label=preparation.label, head=head, cost=ticks(minutes),
                     minutes=minutes, minutes_back=back, off=off, fitted=fitted, states=states, leaves=source,
-                    tools=preparation.tools,
+                    tools=preparation.tools, kit=_kit(preparation.tools),
                 )  # fmt: skip
 
     @staticmethod

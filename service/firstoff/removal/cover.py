@@ -56,6 +56,7 @@ class _Search:
         self._needs = [[self._places(tour.needs) for tour in found] for found in self._tours]
         self._marks = self._landmarks()
         self._asks = [[self._closure(needs) for needs in found] for found in self._needs]
+        self._spans = [self._cheapest_spans(found) for found in self._tours]
         self._costs: dict[tuple[int, int, int], int] = {}
 
     def run(self, goals: Mapping[int, int]) -> tuple[int, list[Tour]] | None:
@@ -149,26 +150,33 @@ class _Search:
         key = (position, wanted, taken)
         if key in self._costs:
             return self._costs[key]
-        free = [tour for tour in self._tours[position] if not tour.cover & taken]
         if wanted == self._some:
-            return min((tour.cost for tour in free), default=_UNCOVERABLE)
-        wanted &= ~self._some
+            costs = (cost for begun in self._spans[position] for _, span, cost in begun if not span & taken)
+            return min(costs, default=_UNCOVERABLE)
+        left = wanted & ~self._some
         # best[s]: the least cost for what is wanted from slot s on, by tours that begin at s or later.
-        best = [0] * (self._slots + 2)
-        for slot in range(self._slots - 1, -1, -1):
-            left = wanted >> slot
-            if not left:
-                continue
-            first = slot + (left & -left).bit_length() - 1
-            offers = [best[slot + 1]] if first > slot and best[slot + 1] != _UNCOVERABLE else []
-            for tour in free:
-                begin = (tour.cover & -tour.cover).bit_length() - 1
-                end = tour.cover.bit_length()
-                if begin == slot and end > first and best[end] != _UNCOVERABLE:
-                    offers.append(tour.cost + best[end])
+        best = [0] * (self._slots + 1)
+        for slot in range(left.bit_length() - 1, -1, -1):
+            offers = [
+                cost + best[end]
+                for end, span, cost in self._spans[position][slot]
+                if not span & taken and best[end] != _UNCOVERABLE
+            ]
+            if not left >> slot & 1 and best[slot + 1] != _UNCOVERABLE:
+                offers.append(best[slot + 1])
             best[slot] = min(offers, default=_UNCOVERABLE)
         self._costs[key] = best[0]
         return best[0]
+
+    def _cheapest_spans(self, tours: Iterable[Tour]) -> list[list[tuple[int, int, int]]]:
+        """For every slot the spans of tours that begin there: the slot after the span, its mask, its least cost."""
+        least: dict[int, int] = {}
+        for tour in tours:
+            least[tour.cover] = min(tour.cost, least.get(tour.cover, tour.cost))
+        spans: list[list[tuple[int, int, int]]] = [[] for _ in range(self._slots)]
+        for cover, cost in sorted(least.items()):
+            spans[(cover & -cover).bit_length() - 1].append((cover.bit_length(), cover, cost))
+        return spans
 
     # --- landmarks -------------------------------------------------------------------------------------
 
@@ -206,7 +214,7 @@ class _Search:
                     if common == 0:
                         break
                 some = place + self._slots - 1 - place % self._slots
-                mark = common | 1 << place | marks[some]
+                mark = common | 1 << place | (marks[some] if some > place else 0)
                 if mark != marks[place]:
                     marks[place] = mark
                     changed = True

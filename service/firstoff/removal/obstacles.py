@@ -71,7 +71,7 @@ def _why(problem: Problem, goal: int, reached: set[int]) -> Iterator[Obstacle]:
             yield Obstacle(_slug(problem, atom), _name(problem, atom), (), _dead_end(problem, atom))
         for option in options:
             reason = _ruled_out(problem, option)
-            missing = set(problem.missing(option))
+            missing = problem.missing(option)
             if missing or reason:
                 tools = tuple(tool for tool in option.tools if tool.id in missing)
                 yield Obstacle(option.way or _slug(problem, atom), option.label, tools, reason)

@@ -39,7 +39,8 @@ class Option:
 
     Components, states and targets are numbered alike, as *atoms*. ``off`` and ``fitted`` hold component atoms, and
     ``states`` state atoms, that must be so while it is done. ``leaves`` is the state that a preparation (or its undo)
-    ends, -1 for others; ``states`` holds it too. ``cost`` is in ticks; a removal's covers the refit.
+    ends, -1 for others; ``states`` holds it too. ``cost`` is in ticks; a removal's covers the refit. ``kit`` holds the
+    slugs of ``tools``.
     """
 
     kind: ActKind
@@ -54,6 +55,7 @@ class Option:
     states: tuple[int, ...]
     leaves: int
     tools: tuple[Concept, ...]
+    kit: frozenset[str]
 
     @property
     def is_edge(self) -> bool:

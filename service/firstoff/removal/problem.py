@@ -61,14 +61,13 @@ class Problem:
         astray = (initial for initial in self.compiled.initial if initial not in self.given)
         return (*range(first, first + len(self.targets)), *astray)
 
-    def missing(self, option: Option) -> list[str]:
+    def missing(self, option: Option) -> frozenset[str]:
         """Slugs of the option's tools that are not at hand."""
-        tools = self.tools
-        return [] if tools is None else [tool.id for tool in option.tools if tool.id not in tools]
+        return frozenset() if self.tools is None else option.kit - self.tools
 
     def usable(self, option: Option) -> bool:
         """Whether the option's tools are at hand and nothing rules it out from the start."""
-        if self.tools is not None and self.missing(option):
+        if self.missing(option):
             return False
         if option.way in self.banned or (option.fitted and not self.off.isdisjoint(option.fitted)):
             return False
@@ -149,7 +148,7 @@ class Problem:
             if paths is None:
                 yield Option(
                     kind=ActKind.SERVE, way=None, label=component.label, head=atom, cost=1, minutes=0.0,
-                    minutes_back=0.0, off=(number,), fitted=(), states=(), leaves=-1, tools=(),
+                    minutes_back=0.0, off=(number,), fitted=(), states=(), leaves=-1, tools=(), kit=frozenset(),
                 )  # fmt: skip
                 continue
             for path in paths:

@@ -52,15 +52,21 @@ class Budget:
 class Meter:
     """Counts the nodes of one search against its budget. ``spent`` turns true once and stays so."""
 
-    __slots__ = ("_budget", "_deadline", "nodes", "spent")
+    __slots__ = ("_budget", "_deadline", "_whole", "nodes", "spent")
 
-    def __init__(self, budget: Budget) -> None:
+    def __init__(self, budget: Budget, whole: Meter | None = None) -> None:
+        """``whole``: the meter that this one is a part of."""
         self._budget = budget
+        self._whole = whole
         self.nodes = 0
-        self.spent = False
+        self.spent: bool = whole is not None and whole.spent
         self._deadline: float | None = None
         if budget.seconds is not None and budget.clock is not None:
             self._deadline = budget.clock() + budget.seconds
+
+    def part(self) -> Meter:
+        """A meter for a part of the search: a quarter of the nodes, which count here too."""
+        return Meter(Budget(nodes=self._budget.nodes // 4), self)
 
     def tick(self) -> bool:
         """Count one node; false when the search has to stop."""
@@ -69,5 +75,7 @@ class Meter:
         if self.nodes > self._budget.nodes or (
             self._deadline is not None and clock is not None and clock() >= self._deadline
         ):
+            self.spent = True
+        if self._whole is not None and not self._whole.tick():
             self.spent = True
         return not self.spent

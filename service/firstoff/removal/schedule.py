@@ -42,9 +42,8 @@ class Pool:
         """Add a removal."""
         zone = self._compiled.zone[option.head]
         way = option.way or ""
-        tools = frozenset(tool.id for tool in option.tools)
         self._options[way] = option
-        heappush(self._zones.setdefault(zone, {}).setdefault(tools, []), (option.head, way))
+        heappush(self._zones.setdefault(zone, {}).setdefault(option.kit, []), (option.head, way))
 
     def __bool__(self) -> bool:
         return bool(self._zones)

@@ -169,7 +169,9 @@ def _frame_edge(
     same = [edge for head, edges in into.items() if compiled.variable[head] == variable for edge in edges]
     least = _distance(start, state, same) + problem.home[state] if state in problem.home else -1
     for edge in into.get(state, ()):
-        frame_needs = [need for need in edge.states if need not in problem.start]
+        # A state in force that is not the initial one has to be left before the end, when the frame is taken back.
+        settled = frozenset(problem.start).intersection(compiled.initial)
+        frame_needs = [need for need in edge.states if need not in settled]
         if edge.leaves != start or any(need not in frames for need in frame_needs):
             continue
         if not problem.off.issuperset(edge.off) or removable.intersection(edge.fitted):

@@ -70,6 +70,8 @@ def _needed_for(problem: Problem, moves: Sequence[Move]) -> list[tuple[Target, .
     down to the same targets, and so is what only that needs. What is left after that (a way home from states in force
     at the start, a hand-over from one removal to another) is put down to all targets.
     """
+    if len(problem.targets) == 1:
+        return [problem.targets] * len(moves)
     first_target = len(problem.compiled.names)
     supporters, undoes = _supporters(moves)
     distance: list[dict[int, int]] = [{} for _ in moves]
@@ -78,13 +80,14 @@ def _needed_for(problem: Problem, moves: Sequence[Move]) -> list[tuple[Target, .
             continue
         target = move.option.head - first_target
         distance[step][target] = 0
-        layer, steps = [step], 0
-        while layer:
-            steps += 1
-            reached = {s for at in layer for s in supporters[at] if target not in distance[s]}
-            for s in reached:
-                distance[s][target] = steps
-            layer = sorted(reached)
+        # What a move relies on came before it, so one pass back meets every move after all that rely on it.
+        for at in range(step, -1, -1):
+            steps = distance[at].get(target)
+            if steps is not None:
+                for supporter in supporters[at]:
+                    known = distance[supporter]
+                    if known.get(target, steps + 2) > steps + 1:
+                        known[target] = steps + 1
     _pass_on(distance, supporters, undoes)
     everything = dict.fromkeys(range(len(problem.targets)), 0)
     return [

@@ -15,14 +15,14 @@ Of two changes of state in a row that could as well be swapped only one order is
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from heapq import heappop, heappush
 
 from firstoff.removal.cover import cheapest
 from firstoff.removal.itinerary import moves_of
 from firstoff.removal.moves import Move
-from firstoff.removal.options import Option
+from firstoff.removal.options import Option, whole
 from firstoff.removal.problem import Problem
 from firstoff.removal.request import Meter
 from firstoff.removal.scope import Scope, relaxed_choices
@@ -32,10 +32,16 @@ from firstoff.removal.tours import Boundary, Tour, Walk, serves_of, standing_of,
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Found:
-    """The cheapest plan's moves, None where the search stopped first, and a proven lower bound in ticks."""
+    """What a search found.
 
-    moves: list[Move] | None
+    ``cost`` in ticks and ``events`` of the cheapest plan found, with its ``moves`` where all variables are followed;
+    None where there is none. ``bound``: what any plan that was looked for costs at least.
+    """
+
     bound: int
+    cost: int | None = None
+    events: tuple[Option, ...] = ()
+    moves: list[Move] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,32 +61,69 @@ class _Begun:
 
 
 def search(problem: Problem, within: Scope, least: int, meter: Meter) -> Found:
-    """The cheapest plan, known to cost ``least`` ticks or more.
+    """The cheapest plan, known to cost ``least`` ticks or more, or the best found before ``meter`` was spent.
 
     The request must be known to be possible, or the search ends with ``meter`` only.
     """
+    variable = problem.compiled.variable
+    most = dict.fromkeys(within.followed, 0)
     alone: dict[int, int] = {}
-    if len(within.followed) > 1:
-        for variable in within.followed:
-            alone[variable] = _Search(problem, within, (variable,), least, meter).run().bound
-            least = max(least, alone[variable])
-    hardest = sorted(within.followed, key=lambda variable: (-alone.get(variable, 0), variable))
-    for count in range(2, len(hardest)):
-        found = _Search(problem, within, tuple(sorted(hardest[:count])), least, meter).run()
+    best = Found(least)
+
+    def follow(followed: tuple[int, ...]) -> Found:
+        nonlocal least
+        found = _Search(problem, within, followed, least, meter.part()).run()
         least = max(least, found.bound)
-    return _Search(problem, within, within.followed, least, meter).run()
+        for number in followed:
+            count = sum(1 for event in found.events if event.is_edge and variable[event.head] == number)
+            most[number] = max(most[number], count)
+        return found
+
+    def narrow() -> Found:
+        """Look for a plan with no more changes of each variable than were needed when few were followed."""
+        found = _Search(problem, within, within.followed, least, meter.part(), most=most).run()
+        return found if best.cost is None or (found.cost is not None and found.cost < best.cost) else best
+
+    if len(within.followed) > 1:
+        for number in within.followed:
+            alone[number] = follow((number,)).bound
+        best = narrow()
+    hardest = sorted(within.followed, key=lambda number: (-alone.get(number, 0), number))
+    for count in range(2, len(hardest)):
+        if best.cost is not None and whole(best.cost) <= whole(least):
+            break
+        before = dict(most)
+        follow(tuple(sorted(hardest[:count])))
+        if most != before:
+            best = narrow()
+    if best.cost is None or whole(best.cost) > whole(least):
+        best = _Search(problem, within, within.followed, least, meter, known=best).run()
+    return best if best.bound >= least else replace(best, bound=least)
 
 
 class _Search:
     """One search that follows some of the variables."""
 
-    def __init__(self, problem: Problem, within: Scope, followed: tuple[int, ...], least: int, meter: Meter) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        within: Scope,
+        followed: tuple[int, ...],
+        least: int,
+        meter: Meter,
+        *,
+        most: Mapping[int, int] | None = None,
+        known: Found | None = None,
+    ) -> None:
+        """``most``: how often each variable may change, if limited. ``known``: a plan that has to be beaten."""
         compiled = problem.compiled
         self._problem = problem
         self._scope = within
         self._followed = followed
         self._least = least
         self._meter = meter
+        self._most = most
+        self._known = known or Found(least)
         states = range(compiled.components, len(compiled.names))
         self._varying = frozenset(state for state in states if compiled.variable[state] in followed)
         self._home = frozenset(compiled.initial[number] for number in followed)
@@ -101,39 +144,40 @@ class _Search:
         self._bounds: dict[tuple[frozenset[int], frozenset[int], frozenset[int]], int | None] = {}
 
     def run(self) -> Found:
-        """The search itself; moves only where all variables are followed."""
+        """The search itself. Its bound is for the walks that it may look at."""
         problem = self._problem
         start = frozenset(problem.start[variable] for variable in self._followed)
-        first = _Begun(start, (), start, frozenset(), frozenset(), problem.constant)
-        # An entry: bound, minus the number of events, rank (0 solved, 1 home, 2 begun), bound of its own, serial.
-        heap: list[tuple[int, int, int, int, int, _Begun, list[Move] | None]] = []
+        best = self._known
+        # An entry: bound, minus the number of events, rank (0 home, 1 begun), serial, walk.
+        heap: list[tuple[int, int, int, int, _Begun]] = []
         serial = 0
 
-        def push(walk: _Begun, rank: int, own: int | None, moves: list[Move] | None = None) -> None:
+        def push(walk: _Begun, rank: int, bound: int | None) -> None:
             nonlocal serial
-            if own is not None:
+            if bound is not None and (best.cost is None or bound < best.cost):
                 serial += 1
-                order = 0 if rank == 0 else len(walk.events)
-                heappush(heap, (max(own, self._least) if rank == 0 else own, -order, rank, own, serial, walk, moves))
+                heappush(heap, (bound, -len(walk.events), rank, serial, walk))
 
-        push(first, 2, self._bound(first))
+        first = _Begun(start, (), start, frozenset(), frozenset(), problem.constant)
+        push(first, 1, self._bound(first))
         while heap:
-            bound, _, rank, own, _, walk, moves = heappop(heap)
-            if rank == 0:
-                return Found(moves, own)
+            bound, _, rank, _, walk = heappop(heap)
+            bound = max(bound, self._least)
+            if best.cost is not None and whole(best.cost) <= whole(bound):
+                break
             if not self._meter.tick():
-                return Found(None, bound)
-            if rank == 1:
+                return replace(best, bound=bound)
+            if rank == 0:
                 solved = self._solve(walk)
                 if self._meter.spent:
-                    return Found(None, bound)
-                if solved is not None:
-                    push(walk, 0, *solved)
+                    return replace(best, bound=bound)
+                if solved is not None and (best.cost is None or solved[0] < best.cost):
+                    best = Found(bound, solved[0], walk.events, solved[1])
                 continue
             for after in self._grown(walk):
-                push(after, 2, self._bound(after))
-            push(walk, 1, self._home_bound(walk))
-        return Found(None, self._least)
+                push(after, 1, self._bound(after))
+            push(walk, 0, self._home_bound(walk))
+        return replace(best, bound=self._least if best.cost is None else max(best.cost, self._least))
 
     # --- growing ---------------------------------------------------------------------------------------
 
@@ -141,7 +185,7 @@ class _Search:
         """``walk`` with one more event, every one that is possible."""
         for state in sorted(walk.states):
             for edge in self._edges.get(state, ()):
-                if self._fits(edge, walk) and not self._swapped(walk, edge):
+                if self._fits(edge, walk) and not self._swapped(walk, edge) and not self._used_up(walk, edge):
                     yield self._after(walk, edge, (walk.states - {state}) | {edge.head}, walk.served)
         for option in self._serves:
             if option.head not in walk.served and self._scope.fitted(option) and self._fits(option, walk):
@@ -175,6 +219,15 @@ class _Search:
         before = last.head not in self._needed and not self._bound_to_parts(last)
         after = edge.leaves not in self._needed and not self._bound_to_parts(edge)
         return before or after
+
+    def _used_up(self, walk: _Begun, edge: Option) -> bool:
+        """Whether the variable of ``edge`` has changed as often as it may."""
+        if self._most is None:
+            return False
+        variable = self._problem.compiled.variable
+        number = variable[edge.head]
+        changes = sum(1 for event in walk.events if event.is_edge and variable[event.head] == number)
+        return changes >= self._most[number]
 
     def _bound_to_parts(self, edge: Option) -> bool:
         return bool(self._scope.fitted(edge)) or not self._problem.off.issuperset(edge.off)
