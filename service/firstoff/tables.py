@@ -100,7 +100,7 @@ def live_points(out: Console, answer: LivePoints) -> None:
         table.add_column(heading, overflow="fold")
     worst = list(_STATE_WORDS)
     for point in sorted(answer.points, key=lambda each: (worst.index(each.state), each.label)):
-        volts = f"{point.volts:g} {point.current or ''}" if point.volts is not None else ""
+        volts = f"{point.volts:.4g} {point.current or ''}" if point.volts is not None else ""
         source = point.fed_by[0].label if point.fed_by else ""
         load = ", through a load" if point.through_load else ""
         cleared = " or ".join(" + ".join(devices) for devices in point.cleared_by)
@@ -146,7 +146,7 @@ def hits(out: Console, answer: SearchAnswer) -> None:
         )
         out.print(f"  on: {', '.join(hit.models)}", markup=False)
         for fault in hit.faults:
-            out.print(f"  {fault.share:4.0%}  {escape(fault.label)}  ({escape(fault.model)})")
+            out.print(f"  {fault.share:4.0%}  {escape(fault.label)}  ({escape(', '.join(fault.models))})")
             for check in fault.checks[:2]:
                 out.print(
                     f"        check: {escape(check.label)} ({check.minutes:g} min{', live' if check.live else ''})"

@@ -31,7 +31,7 @@ class CheckHint(Answer):
 class FaultHint(Answer):
     id: str
     label: str
-    model: str
+    models: list[str] = Field(description="The models whose faults these are; models of one platform share most.")
     component: str | None
     share: float = Field(description="Share among the faults of this symptom, by relative frequency, 0 to 1.")
     remedies: list[str]

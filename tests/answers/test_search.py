@@ -58,13 +58,20 @@ def test_symptom_lists_faults_by_share_with_telling_checks(desk: Desk) -> None:
     shares = [fault.share for fault in hit.faults]
     assert shares == sorted(shares, reverse=True)
     assert 0 < sum(shares) <= 1.001
-    assert all(fault.model == "tgd27-460-s" for fault in hit.faults)
+    assert all(fault.models == ["tgd27-460-s"] for fault in hit.faults)
     assert all(fault.remedies for fault in hit.faults)
     assert any(fault.checks for fault in hit.faults)
     for fault in hit.faults:
         for check in fault.checks:
             spoken = {s for outcome in check.outcomes for s in outcome.speaks_for + outcome.rules_out}
             assert fault.id in spoken
+
+
+def test_faults_that_models_share_are_listed_once(desk: Desk) -> None:
+    hit = ask(desk, "fridge is warm, freezer is cold", kind="symptom").hits[0]
+    ids = [fault.id for fault in hit.faults]
+    assert len(ids) == len(set(ids))
+    assert any(fault.models == ["flb-316-k", "flb-316-t"] for fault in hit.faults)
 
 
 def test_a_model_that_lacks_the_part_is_not_named(desk: Desk) -> None:

@@ -6,7 +6,7 @@ Everything is invented. Slugs say what a thing is: ``p7`` a part, ``p7-way1`` a 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from firstoff.appliance.model import (
@@ -290,3 +290,47 @@ def small_case(seed: int) -> tuple[Appliance, Request]:
     shape = SmallShape(parts, rng.randint(0, parts), variables, rng.choice((0.2, 0.5)), rng.choice((0.0, 0.5)))
     machine = small(rng, shape)
     return machine, small_request(rng, machine)
+
+
+def one_phase_with_states(rng: Random, shape: Shape, variables: int, share: float = 0.15) -> Appliance:
+    """``one_phase`` with variables of two states; of each variable a ``share`` of the ways needs the second state.
+
+    Nothing needs an initial state, so no state ever has to change back on the way. One preparation leads to each
+    second state; it may need the second state of a variable before it, and some need a part off.
+    """
+    plain = one_phase(rng, shape)
+    names = [f"v{number}" for number in range(variables)]
+    slugs = list(plain.components)
+    ways = []
+    for way in plain.removals.values():
+        states = frozenset(f"{name}=1" for name in names if rng.random() < share)
+        ways.append(replace(way, needs_states=states))
+    preparations = []
+    for number, name in enumerate(names):
+        states = {f"{names[rng.randrange(number)]}=1"} if number and rng.random() < 0.5 else set()
+        off = {rng.choice(slugs[-5:])} if rng.random() < 0.3 else set()
+        minutes = rng.randint(1, 9), rng.randint(1, 9)
+        preparations.append(preparation(f"{name}=1", f"{name}=0", *minutes, off=off, states=states))
+    return appliance(plain.components.values(), ways, (), dict.fromkeys(names, 2), preparations)
+
+
+def refitted_another_way() -> tuple[Appliance, Request]:
+    """The way home needs a part off that can only be refitted where it was taken off, so it comes off twice.
+
+    The cheapest plan takes 14 minutes; h+ is 7.
+    """
+    machine = appliance(
+        [component("p0"), component("p1"), component("p2")],
+        [
+            removal("p0", 1, 1),
+            removal("p1", 1, 1, states={"v0=2"}, way=1),
+            removal("p1", 0, 1, off={"p2"}, way=4),
+            removal("p2", 1, 1, states={"v0=0"}),
+        ],
+        variables={"v0": 3},
+        preparations=[
+            preparation("v0=1", "v0=0", 1, 1, off={"p1"}),
+            preparation("v0=1", "v0=2", 1, 1, way=1),
+        ],
+    )
+    return machine, Request((Target("p0", Purpose.REPLACE),), states={"v0": "v0=1"}, alternatives=0)

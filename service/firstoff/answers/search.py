@@ -42,8 +42,8 @@ def _hit_note(opened: Opened, hit: Hit, in_hand: str | None) -> HitNote | None:
     faults: list[FaultHint] = []
     if hit.kind == "symptom":
         asked = [in_hand] if in_hand in models else [] if in_hand else models[:MOST_MODELS]
-        for each in asked:
-            faults += _fault_hints(opened.library.appliances(each or "")[0], hit.id)
+        appliances = [opened.library.appliances(each or "")[0] for each in asked]
+        faults = _merged((each.platform.id, hint) for each in appliances for hint in _fault_hints(each, hit.id))
     return HitNote.model_validate(
         {
             "kind": hit.kind,
@@ -56,6 +56,16 @@ def _hit_note(opened: Opened, hit: Hit, in_hand: str | None) -> HitNote | None:
             "faults": sorted(faults, key=lambda fault: -fault.share),
         }
     )
+
+
+def _merged(hints: Iterable[tuple[str, FaultHint]]) -> list[FaultHint]:
+    """One hint a fault of a platform, with all its models; its share and checks are those of the first."""
+    found: dict[tuple[str, str], FaultHint] = {}
+    for platform, hint in hints:
+        known = found.get((platform, hint.id))
+        models = hint.models if known is None else known.models + hint.models
+        found[platform, hint.id] = (known or hint).model_copy(update={"models": models})
+    return list(found.values())
 
 
 def _having(opened: Opened, hit: Hit) -> list[str]:
@@ -95,7 +105,7 @@ def _fault_hint(appliance: Appliance, fault: RankedFault, share: float, checks: 
     return FaultHint(
         id=fault.fault,
         label=fault.label,
-        model=appliance.model,
+        models=[appliance.model],
         component=fault.component,
         share=round(share, 4),
         remedies=[remedy.label for remedy in fault.remedies],

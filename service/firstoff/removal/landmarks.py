@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from firstoff.removal.blocks import blocks
 from firstoff.removal.problem import Choice, Choices
 
 
@@ -26,7 +27,9 @@ class Open:
 
     def __init__(self, required: set[int], undecided: Sequence[int], live: Choices, block: Sequence[int]) -> None:
         """``required`` are atoms known to be needed, ``undecided`` those of them with several choices."""
-        self.atoms = self._collect(required, undecided, live, block)
+        found = self._collect(required, undecided, live, block)
+        number = self._numbers(found, live, block)
+        self.atoms = sorted(found, key=lambda atom: (number[atom], atom))
         place = {atom: i for i, atom in enumerate(self.atoms)}
         count = len(self.atoms)
         self.choices: list[list[Choice]] = [live[atom] for atom in self.atoms]
@@ -34,7 +37,7 @@ class Open:
             [tuple(place[need] for need in choice[1] if need in place) for choice in choices]
             for choices in self.choices
         ]
-        self.span = self._spans([block[atom] for atom in self.atoms])
+        self.span = self._spans([number[atom] for atom in self.atoms])
         self.tangled = sum(1 << i for i in range(count) if self.span[i] & (self.span[i] - 1))
         self.entails = self._landmarks()
         paid = {place[atom] for atom in required if atom in place and len(live[atom]) == 1}
@@ -57,7 +60,18 @@ class Open:
                         stack.append(need)
         touched = {block[atom] for atom in found}
         found.update(atom for atom in required if block[atom] in touched)
-        return sorted(found, key=lambda atom: (block[atom], atom))
+        return sorted(found)
+
+    @staticmethod
+    def _numbers(atoms: Sequence[int], live: Choices, block: Sequence[int]) -> dict[int, int]:
+        """Block numbers of ``atoms``; taken anew from what is live where some may need one another in ``block``."""
+        if len({block[atom] for atom in atoms}) == len(atoms):
+            return {atom: block[atom] for atom in atoms}
+        place = {atom: i for i, atom in enumerate(atoms)}
+        needs = [
+            sorted({place[need] for choice in live[atom] for need in choice[1] if need in place}) for atom in atoms
+        ]
+        return dict(zip(atoms, blocks(needs), strict=True))
 
     @staticmethod
     def _spans(numbers: Sequence[int]) -> list[int]:

@@ -44,7 +44,7 @@ class Budget:
     The budget is for one plan; every alternative has its own.
     """
 
-    nodes: int = 100_000
+    nodes: int = 20_000
     seconds: float | None = None
     clock: Callable[[], float] | None = None
 

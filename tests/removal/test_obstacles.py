@@ -1,0 +1,181 @@
+"""What is said where there is no plan, and what is refused at once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from firstoff.appliance.model import Purpose, State
+from firstoff.removal import (
+    Budget,
+    IllDefinedVariable,
+    Planner,
+    RemovalError,
+    Request,
+    Target,
+    Undecided,
+    UnknownComponent,
+    UnknownState,
+    UnknownTarget,
+    Unreachable,
+    plan,
+)
+from support.dishwasher import dishwasher
+from support.full_model import check
+from support.instances import access, appliance, component, preparation, removal
+
+GOAL = Target("core", Purpose.REPLACE)
+
+
+def caught(request: Request, **parts: object) -> Unreachable:
+    with pytest.raises(Unreachable) as error:
+        plan(appliance([component(slug) for slug in ("core", "cover", "clip")], **parts), request)  # type: ignore[arg-type]
+    return error.value
+
+
+def test_a_tool_that_is_not_at_hand_is_named() -> None:
+    ways = [removal("core", 1, off=["cover"]), removal("cover", 1, tools=["hex key", "driver"])]
+    error = caught(Request((GOAL,), tools=frozenset({"driver"})), removals=ways)
+    assert error.target == GOAL
+    assert [(o.way, [tool.id for tool in o.missing_tools]) for o in error.obstacles] == [("cover-way0", ["hex key"])]
+    assert str(error) == ("core, to be replaced, cannot be reached. remove cover by way 0 needs hex key, not at hand.")
+
+
+ROWS = [
+    # what the row shows, the removals, paths, request, the ways named, a word of the reason
+    ("no way is known", [removal("core", 1, off=["cover"])], [], Request((GOAL,)), ["cover"], "no usable way"),
+    (
+        "a way is ruled out",
+        [removal("core", 1)],
+        [],
+        Request((GOAL,), banned=frozenset({"core-way0"})),
+        ["core-way0"],
+        "ruled out",
+    ),
+    (
+        "each waits for the other",
+        [removal("core", 1, off=["cover"]), removal("cover", 1, off=["core"])],
+        [],
+        Request((GOAL,)),
+        [],
+        "",
+    ),
+    (
+        "a part that must be fitted is off",
+        [removal("core", 1)],
+        [access("core", Purpose.REPLACE, fitted=["clip"])],
+        Request((GOAL,), off=frozenset({"clip"})),
+        ["core-replace0"],
+        "fitted",
+    ),
+    (
+        "a state nothing brings about",
+        [removal("core", 1, states=["door=9"])],
+        [],
+        Request((GOAL,)),
+        ["core"],
+        "no usable way",
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("ways", "paths", "request_", "named", "reason"), [row[1:] for row in ROWS], ids=[row[0] for row in ROWS]
+)
+def test_what_stands_in_the_way(
+    ways: list[object], paths: list[object], request_: Request, named: list[str], reason: str
+) -> None:
+    error = caught(request_, removals=ways, paths=paths)
+    assert [obstacle.way for obstacle in error.obstacles] == named
+    assert all(reason in obstacle.reason for obstacle in error.obstacles)
+    assert error.target == GOAL
+
+
+def test_states_that_exclude_one_another() -> None:
+    """Shut to lift the latch and open to reach behind it, and the latch cannot be lifted once it is open."""
+    error = caught(
+        Request((Target("core", Purpose.INSPECT),)),
+        removals=[],
+        paths=[access("core", Purpose.INSPECT, states=["door=1", "latch=1"])],
+        variables={"door": 2, "latch": 2},
+        preparations=[
+            preparation("door=1", "door=0", 1, 1, states=["latch=0"]),
+            preparation("latch=1", "latch=0", 1, 1, states=["door=0"]),
+        ],
+    )
+    assert [obstacle.way for obstacle in error.obstacles] == ["core-inspect0"]
+    assert "exclude" in error.obstacles[0].reason
+
+
+def test_no_way_back_to_the_initial_state() -> None:
+    """The part that has to be off to shut the door can only be refitted with the door open."""
+    error = caught(
+        Request((Target("clip", Purpose.REPLACE),), states={"door": "door=1"}),
+        removals=[removal("clip", 1), removal("cover", 1, states=["door=1"])],
+        variables={"door": 2},
+        preparations=[preparation("door=1", "door=0", 1, 1, off=["cover"])],
+    )
+    assert error.target is None
+
+
+def test_what_the_model_does_not_have_is_refused() -> None:
+    machine = dishwasher()
+    with pytest.raises(UnknownTarget):
+        plan(machine, Request((Target("mangle", Purpose.TEST),)))
+    with pytest.raises(UnknownComponent):
+        plan(machine, Request((Target("pump", Purpose.TEST),), off=frozenset({"mangle"})))
+    for states in ({"supply": "water=1"}, {"mangle": "supply=1"}, {"supply": "supply=7"}):
+        with pytest.raises(UnknownState):
+            plan(machine, Request((Target("pump", Purpose.TEST),), states=states))
+
+
+@pytest.mark.parametrize("initial", [(), ("supply=0", "supply=1")])
+def test_a_variable_needs_one_initial_state(initial: tuple[str, ...]) -> None:
+    machine = dishwasher()
+    states = {
+        slug: State(
+            slug, state.variable, state.label, initial=slug in initial if state.variable == "supply" else state.initial
+        )
+        for slug, state in machine.states.items()
+    }
+    with pytest.raises(IllDefinedVariable):
+        Planner(replace(machine, states=states))
+
+
+def test_minutes_are_not_negative() -> None:
+    with pytest.raises(ValueError, match="zero or more"):
+        Planner(appliance([component("core")], [removal("core", -1)]))
+
+
+BOTH = Request((Target("board", Purpose.TEST), Target("sensor", Purpose.REPLACE)), alternatives=0)
+BOTH_TAKE = 42.5
+
+
+def test_a_search_that_ends_before_a_plan_is_found_says_so() -> None:
+    with pytest.raises(Undecided) as error:
+        plan(dishwasher(), BOTH, Budget(nodes=3))
+    assert 0 < error.value.bound <= BOTH_TAKE
+
+
+def test_a_search_that_ends_before_the_proof_gives_a_plan_and_a_bound() -> None:
+    """The plan is one that was shown to be possible."""
+    found = plan(dishwasher(), BOTH, Budget(nodes=100))
+    check(dishwasher(), BOTH, found)
+    assert not found.optimal
+    assert 0 < found.bound <= BOTH_TAKE <= found.minutes
+
+
+def test_a_clock_ends_the_search() -> None:
+    """A clock that goes on by a second each time it is read leaves a hundred nodes or so."""
+    ticking = iter(range(10**9))
+    found = plan(dishwasher(), BOTH, Budget(seconds=100, clock=lambda: float(next(ticking))))
+    check(dishwasher(), BOTH, found)
+    assert not found.optimal
+    assert found.nodes < 120
+    assert plan(dishwasher(), BOTH).optimal
+
+
+def test_every_error_is_of_the_room() -> None:
+    kinds = [UnknownTarget, UnknownComponent, UnknownState, IllDefinedVariable, Unreachable, Undecided]
+    assert all(issubclass(kind, RemovalError) for kind in kinds)
