@@ -38,7 +38,7 @@ def test_the_safe_voltage_and_its_standard() -> None:
         ({"FIRSTOFF_SAFE_VOLTS_STANDARD": "house rule"}, "safe_volts_standard", "house rule"),
         ({"FIRSTOFF_PLAN_SECONDS": "0.5"}, "plan_seconds", 0.5),
         ({"FIRSTOFF_BODY_BYTES": "1024"}, "body_bytes", 1024),
-        ({"FIRSTOFF_CACHED_ANSWERS": "0"}, "cached_answers", 0),
+        ({"FIRSTOFF_CACHE_BYTES": "0"}, "cache_bytes", 0),
         ({"FIRSTOFF_UNKNOWN": "x", "firstoff_data": "x"}, "data", data_folder()),
     ],
 )
@@ -49,14 +49,14 @@ def test_environment(environment: dict[str, str], name: str, value: object) -> N
 
 
 def test_the_process_environment_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("FIRSTOFF_CACHED_ANSWERS", "7")
-    assert Settings.from_environment().cached_answers == 7
+    monkeypatch.setenv("FIRSTOFF_CACHE_BYTES", "7")
+    assert Settings.from_environment().cache_bytes == 7
 
 
 def test_given_values_win() -> None:
-    environment = {"FIRSTOFF_CACHED_ANSWERS": "not a number", "FIRSTOFF_BODY_BYTES": "5"}
-    settings = Settings.from_environment(environment, cached_answers=3)
-    assert (settings.cached_answers, settings.body_bytes) == (3, 5)
+    environment = {"FIRSTOFF_CACHE_BYTES": "not a number", "FIRSTOFF_BODY_BYTES": "5"}
+    settings = Settings.from_environment(environment, cache_bytes=3)
+    assert (settings.cache_bytes, settings.body_bytes) == (3, 5)
 
 
 #: environment, the setting that is named
@@ -75,7 +75,7 @@ BAD = [
     ({"FIRSTOFF_PLAN_SECONDS": "two"}, "FIRSTOFF_PLAN_SECONDS"),
     ({"FIRSTOFF_BODY_BYTES": "0"}, "FIRSTOFF_BODY_BYTES"),
     ({"FIRSTOFF_BODY_BYTES": "1.5"}, "FIRSTOFF_BODY_BYTES"),
-    ({"FIRSTOFF_CACHED_ANSWERS": "-1"}, "FIRSTOFF_CACHED_ANSWERS"),
+    ({"FIRSTOFF_CACHE_BYTES": "-1"}, "FIRSTOFF_CACHE_BYTES"),
     ({"FIRSTOFF_DATA": ""}, "FIRSTOFF_DATA"),
 ]
 

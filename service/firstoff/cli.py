@@ -13,11 +13,11 @@ from rich.console import Console
 
 from firstoff import tables
 from firstoff.answers.desk import Desk
+from firstoff.answers.requests import plan_request
 from firstoff.errors import BadRequest, FirstoffError
 from firstoff.library.opening import Opened, open_content
 from firstoff.settings import Settings
 from firstoff_contract.common import Answer
-from firstoff_contract.removal import PlanRequest
 
 app = typer.Typer(
     name="firstoff",
@@ -35,8 +35,8 @@ Ask about a model by its slug or by the number on its rating plate. Try:
     firstoff isolate tgd27-460-s drive-motor
     firstoff serve
 
-Every command takes `--json` for programs. The exit status is 0 when the question was answered, 1 when it could not be
-(the reason is on standard error), 2 when the command was misspelt.
+Every command that answers takes `--json` for programs. The exit status is 0 when the question was answered, 1 when it
+could not be (the reason is on standard error), 2 when the command was misspelt.
 """,
 )
 
@@ -90,7 +90,7 @@ def serve(
     settings = _settings(data)
     with _listening(host, port) as listening:
         opened = _opened(settings)
-        shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else host
+        shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
         models = len(opened.library.models)
         print(f"firstoff serves {models} models of {opened.library.platform_count} platforms.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
@@ -182,7 +182,7 @@ def plan(
         data,
         as_json,
         lambda desk: desk.removal_plan(
-            model, PlanRequest(reach=reach, off=off or [], states=state or [], tools=tools or None, serial=serial)
+            model, plan_request(reach, off=off or [], states=state or [], tools=tools or None, serial=serial)
         ),
         tables.plan,
     )
@@ -194,6 +194,7 @@ def live(
     opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,
     off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
     released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
+    at: Annotated[list[str] | None, typer.Option(help="Point or component to show. Repeats. All where none.")] = None,
     serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,
@@ -202,7 +203,9 @@ def live(
     _ask(
         data,
         as_json,
-        lambda desk: desk.live_points(model, serial, opened=opened or [], off=off or [], released=released or []),
+        lambda desk: desk.live_points(
+            model, serial, opened=opened or [], off=off or [], released=released or [], at=at or []
+        ),
         tables.live_points,
     )
 
@@ -224,7 +227,9 @@ def search(
     words: Annotated[list[str], typer.Argument(help="Symptom, part, code or model; typing errors are forgiven.")],
     model: Annotated[str | None, typer.Option(help="The model in hand.")] = None,
     kind: Annotated[str | None, typer.Option(help="symptom, component, code or model only.")] = None,
+    lang: Annotated[str | None, typer.Option(help="Language of the query, such as en.")] = None,
     limit: Annotated[int, typer.Option(min=1, max=50, help="How many hits at the most.")] = 10,
+    serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,
 ) -> None:
@@ -234,7 +239,7 @@ def search(
     _ask(
         data,
         as_json,
-        lambda desk: desk.search(" ".join(words), model=model, kind=kind, lang=None, limit=limit),
+        lambda desk: desk.search(" ".join(words), model=model, serial=serial, kind=kind, lang=lang, limit=limit),
         tables.hits,
     )
 

@@ -17,7 +17,8 @@
     ├── NotAcceptable           a representation that is not offered
     └── ContentMissing          a folder or file of content that is not there
 
-The pure rooms have trees of their own (``removal.RemovalError`` and the like); ``api.problems`` maps both.
+The pure rooms have trees of their own (``removal.RemovalError`` and the like); ``answers`` translates what a request
+can cause, so that both ways to ask meet this tree alone.
 """
 
 from __future__ import annotations

@@ -31,10 +31,13 @@ class Settings:
         metadata={"help": "The standard that the safe voltage is taken from."},
     )
     plan_seconds: float = field(
-        default=2.0, metadata={"help": "Seconds a removal plan may take before the best so far is given with its gap."}
+        default=2.0,
+        metadata={
+            "help": "Seconds for a plan, and again for its alternatives; then the best so far is given with its gap."
+        },
     )
     body_bytes: int = field(default=1_000_000, metadata={"help": "Largest request body in bytes."})
-    cached_answers: int = field(default=4096, metadata={"help": "How many computed answers are kept in memory."})
+    cache_bytes: int = field(default=64_000_000, metadata={"help": "Bytes of computed answers to keep in memory."})
 
     def __post_init__(self) -> None:
         if not 0 < self.safe_volts <= 60:
@@ -50,10 +53,8 @@ class Settings:
             raise BadRequest(f"plan_seconds is {self.plan_seconds}.", mend="Set FIRSTOFF_PLAN_SECONDS above 0.")
         if self.body_bytes <= 0:
             raise BadRequest(f"body_bytes is {self.body_bytes}.", mend="Set FIRSTOFF_BODY_BYTES above 0.")
-        if self.cached_answers < 0:
-            raise BadRequest(
-                f"cached_answers is {self.cached_answers}.", mend="Set FIRSTOFF_CACHED_ANSWERS to 0 or more."
-            )
+        if self.cache_bytes < 0:
+            raise BadRequest(f"cache_bytes is {self.cache_bytes}.", mend="Set FIRSTOFF_CACHE_BYTES to 0 or more.")
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] = os.environ, **given: Any) -> Settings:

@@ -13,7 +13,7 @@ from rich.table import Table
 
 from firstoff_contract.catalogue import ModelList
 from firstoff_contract.common import CautionNote
-from firstoff_contract.energy import IsolationAnswer, LivePoints, ProveDead, ReleaseNote
+from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints, ProveDead, ReleaseNote
 from firstoff_contract.removal import RemovalPlan, Step
 from firstoff_contract.search import SearchAnswer
 
@@ -59,7 +59,7 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     for part in answer.kit.parts:
         out.print(f"  part: {escape(part.label)} {escape(part.part_number or '')}")
     for consumable in answer.kit.consumables:
-        out.print(f"  new: {escape(consumable)}")
+        out.print(f"  new: {consumable.count} x {escape(consumable.label)}")
     for other in answer.alternatives:
         out.print(f"\n[bold]Or in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
     _revision(out, answer.revision)
@@ -82,7 +82,7 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
         if step.tools:
             out.print(f"     tools: {escape(', '.join(tool.label for tool in step.tools))}")
         for each in step.renew:
-            out.print(f"     renew: {escape(each)}")
+            out.print(f"     renew: {each.count} x {escape(each.label)}")
         for check in step.checks:
             before = " (before the next part goes on)" if check.before_cover else ""
             out.print(f"     [ ] {check.text}{before}", markup=False)
@@ -116,14 +116,14 @@ def live_points(out: Console, answer: LivePoints) -> None:
 
 
 def isolation(out: Console, answer: IsolationAnswer) -> None:
-    """Isolation sets by energy, with releases and the prove-dead list."""
+    """Isolation sets by energy, one of each to be carried out, with releases and the prove-dead list."""
     out.print(f"[bold]{escape(answer.model.label)}[/]: to touch {escape(', '.join(answer.touch))}")
     out.print(escape(answer.notice), style="italic")
-    for each in answer.sets:
-        out.print(f"\n[bold]{escape(each.energy)}[/]")
-        for n, device in enumerate(each.devices, 1):
-            out.print(f"  {n}. open {escape(device.label)}: {escape(device.instruction)}")
-        _releases(out, each.release)
+    for energy in dict.fromkeys(each.energy for each in answer.sets):
+        _isolation_sets(out, energy, [each for each in answer.sets if each.energy == energy])
+    for each in answer.if_neutral_proved:
+        devices = ", ".join(device.label for device in each.devices)
+        out.print(f"\n[bold]{escape(each.energy)}, only once neutral is measured dead to earth:[/] {escape(devices)}")
     if answer.upstream_only:
         out.print(f"\n[bold]Isolate upstream:[/] {escape(', '.join(answer.upstream_energies))}")
     for point in answer.unknown:
@@ -131,6 +131,18 @@ def isolation(out: Console, answer: IsolationAnswer) -> None:
     out.print("\n[bold]Prove dead[/]")
     _prove(out, answer.prove_dead)
     _revision(out, answer.revision)
+
+
+def _isolation_sets(out: Console, energy: str, sets: list[IsolationSetNote]) -> None:
+    """The sets of one energy, any one of which will do, then what to release, each once."""
+    choice = " (any one of these)" if len(sets) > 1 else ""
+    out.print(f"\n[bold]{escape(energy)}[/]{choice}")
+    for number, each in enumerate(sets):
+        if number:
+            out.print("  or")
+        for n, device in enumerate(each.devices, 1):
+            out.print(f"  {n}. open {escape(device.label)}: {escape(device.instruction)}")
+    _releases(out, list({release.id: release for each in sets for release in each.release}.values()))
 
 
 def hits(out: Console, answer: SearchAnswer) -> None:

@@ -42,6 +42,24 @@ class Difference(Answer):
     replaces: list[tuple[Ref, Ref]] = Field(default=[], description="Pairs of original and substitute.")
 
 
+class DeviceNote(Answer):
+    """What ``opened=`` may name."""
+
+    id: str
+    label: str
+    kind: str
+    isolating: bool = Field(description="Only an isolating device ever counts as isolation.")
+
+
+class StateNote(Answer):
+    """What ``states=`` may name; the states of one variable exclude each other."""
+
+    id: str
+    label: str
+    variable: str
+    initial: bool
+
+
 class ModelDetail(Grounded):
     id: str
     number: str
@@ -54,7 +72,11 @@ class ModelDetail(Grounded):
     differs: list[Difference]
     bulletins: list[BulletinNote]
     cautions: list[CautionNote]
-    counts: dict[str, int]
+    counts: dict[str, int] = Field(description="How many of each kind; only those all possible serial ranges share.")
+    devices: list[DeviceNote]
+    capacitors: list[Ref] = Field(description="What `released=` may name.")
+    states: list[StateNote]
+    tools: list[Ref] = Field(description="What `tools=` may name.")
     links: dict[str, str]
 
 

@@ -23,7 +23,9 @@ class Refused(Answer):
 
 
 class Readiness(Answer):
-    status: Literal["ready", "degraded"] = Field(description="`degraded` where some content was refused.")
+    status: Literal["ready", "degraded", "unavailable"] = Field(
+        description="`degraded` where some content was refused, `unavailable` where nothing is served."
+    )
     revision: str
     platforms: int
     models: int

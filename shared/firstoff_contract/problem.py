@@ -17,3 +17,9 @@ class Problem(BaseModel):
     mend: str = Field(description="What to do about it.")
     instance: str | None = None
     nearest: list[str] | None = Field(default=None, description="Nearest names that do exist.")
+    models: list[str] | None = Field(default=None, description="Models that a number may stand for.")
+    ranges: list[str] | None = Field(default=None, description="Serial ranges and how they differ.")
+    target: str | None = Field(default=None, description="The target that cannot be reached.")
+    obstacles: list[str] | None = Field(default=None, description="What stands in the way, a sentence for each step.")
+    missing_tools: list[str] | None = Field(default=None, description="Tools that would lift the obstacle.")
+    fields: list[dict[str, str]] | None = Field(default=None, description="Where a request is wrong, and what.")

@@ -11,7 +11,7 @@ from firstoff_contract.energy import ProveDead, ReleaseNote
 
 Action = Literal[
     "prepare", "undo", "remove", "refit", "inspect", "test", "replace",
-    "attach_probes", "restore_supply", "read_hands_off", "isolate_again", "release", "prove_dead",
+    "isolate", "attach_probes", "restore_supply", "read_hands_off", "isolate_again", "release", "prove_dead",
 ]  # fmt: skip
 
 
@@ -66,6 +66,11 @@ class RefitCheck(Answer):
     before_cover: bool = Field(description="True where it can only be seen before the next part goes on.")
 
 
+class Consumable(Answer):
+    label: str
+    count: int
+
+
 class Step(Answer):
     """One act, with its cautions to be read before it."""
 
@@ -80,9 +85,11 @@ class Step(Answer):
     tools: list[Ref] = []
     persons: int = 1
     minutes: float
+    wait_minutes: float | None = Field(default=None, description="Minutes to wait where a time is stated.")
+    competence: str | None = Field(default=None, description="Who alone may do it.")
     cautions: list[CautionNote] = []
     exposes: list[Exposure] = Field(default=[], description="Points bared by this step, with their state after it.")
-    renew: list[str] = Field(default=[], description="Single-use parts that must be new, when this step refits.")
+    renew: list[Consumable] = Field(default=[], description="Single-use parts that must be new, when this refits.")
     checks: list[RefitCheck] = Field(default=[], description="What must be true again, when this step refits.")
     sources: list[SourceRef] = []
 
@@ -118,7 +125,7 @@ class KitPart(Answer):
 
 class Kit(Answer):
     tools: list[Ref]
-    consumables: list[str] = Field(description="What the work uses up: single-use fastenings, seals, ties, pastes.")
+    consumables: list[Consumable] = Field(description="What the work uses up: single-use parts, seals, ties, pastes.")
     parts: list[KitPart] = Field(description="The components to be replaced, as they are ordered.")
 
 

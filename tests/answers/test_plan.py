@@ -81,7 +81,7 @@ def test_nothing_bared_is_live_outside_a_live_block(plans: dict[tuple[str, str],
         for step in every(plan):
             if step.action == "restore_supply":
                 energised = True
-            elif step.action in ("prove_dead", "isolate_again"):
+            elif step.action in ("isolate", "isolate_again"):
                 energised = False
             doubtful = [point for point in step.exposes if point.state != "isolated"]
             if step.action == "remove" and doubtful:
@@ -126,9 +126,33 @@ def test_a_live_reading_is_a_closed_block(plans: dict[tuple[str, str], RemovalPl
             assert "prove_dead" in rest[closed:], key
             between = set(rest[:closed])
             assert not between & {"remove", "refit"}, key
-            if "read_hands_off" in between:
-                assert actions[index - 1] == "attach_probes" or "prepare" in actions[:index], key
+            clipped = [step.label for step in plan.steps[:index] if "leads" in step.label]
+            if "read_hands_off" in between and not restores_only(plan):
+                assert actions[index - 1] == "attach_probes" or clipped, key
     assert blocks > 0
+
+
+def restores_only(plan: RemovalPlan) -> bool:
+    """True where the reading needs no probes on live parts: nothing is bared while the supply is on."""
+    return not any(point.state == "live" for step in every(plan) for point in step.exposes) and not any(
+        "leads" in step.label for step in plan.steps
+    )
+
+
+def test_isolating_is_named_for_what_it_is(plans: dict[tuple[str, str], RemovalPlan]) -> None:
+    """The first time it is ``isolate``; ``isolate_again`` closes what a restored supply opened."""
+    for key, plan in plans.items():
+        actions = [step.action for step in every(plan)]
+        for index, action in enumerate(actions):
+            if action == "isolate_again":
+                assert "restore_supply" in actions[:index], key
+            if action == "isolate":
+                assert "restore_supply" not in actions[:index], key
+
+
+def test_licensed_work_says_so_at_the_step(desk: Desk) -> None:
+    plan = ask(desk, "flb-316-k", "compressor")
+    assert any(step.competence and step.competence in step.instruction for step in plan.steps)
 
 
 def test_make_safe_isolates_everything_the_plan_bares(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:
@@ -156,11 +180,14 @@ def test_single_use_parts_are_in_the_kit_and_at_the_refit(
     desk: Desk, plans: dict[tuple[str, str], RemovalPlan]
 ) -> None:
     named = 0
-    for plan in plans.values():
-        for step in plan.refit:
+    for key, plan in plans.items():
+        needed: dict[str, int] = {}
+        for step in every(plan):
             for each in step.renew:
-                named += 1
-                assert each in plan.kit.consumables
+                needed[each.label] = needed.get(each.label, 0) + each.count
+        named += len(needed)
+        carried = {each.label: each.count for each in plan.kit.consumables}
+        assert all(carried[label] >= count for label, count in needed.items()), key
     assert named > 0
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 import pytest
 from fastapi.testclient import TestClient
 
+from firstoff.answers.desk import Desk
 from firstoff.api.application import create_app
 from firstoff.api.representation import JSON, JSON_LD, chosen
 from firstoff.errors import NotAcceptable
 from firstoff.library.opening import Opened
 from firstoff.settings import Settings
+from firstoff_contract.catalogue import ModelList
 from support.problems import assert_problem
 
 ADDRESS = "/v1/models/tgd27-460-s/isolation?touch=drive-motor"
@@ -113,9 +115,20 @@ def test_posted_answer_can_be_json_ld(client: TestClient) -> None:
     assert "@context" in response.json()
 
 
-def test_kept_answers_are_bounded(opened: Opened, settings: Settings) -> None:
-    small = Settings(data=settings.data, cached_answers=2)
-    with TestClient(create_app(opened, small)) as client:
+@pytest.mark.parametrize(("cache_bytes", "computed"), [(64_000_000, 3), (0, 6)])
+def test_answers_are_kept_within_bounds(
+    opened: Opened, settings: Settings, monkeypatch: pytest.MonkeyPatch, cache_bytes: int, computed: int
+) -> None:
+    asked: list[str | None] = []
+    plain = Desk.models
+
+    def counting(desk: Desk, number: str | None, offset: int, limit: int) -> ModelList:
+        asked.append(number)
+        return plain(desk, number, offset, limit)
+
+    monkeypatch.setattr(Desk, "models", counting)
+    with TestClient(create_app(opened, Settings(data=settings.data, cache_bytes=cache_bytes))) as client:
         addresses = [f"/v1/models?limit={limit}" for limit in (1, 2, 3)]
         first = [client.get(address).json() for address in addresses]
         assert [client.get(address).json() for address in addresses] == first
+    assert len(asked) == computed

@@ -1,23 +1,15 @@
-"""What is said where there is no plan, and what is refused at once."""
+"""What is said where there is no plan, and where the search ends before there is one or before it is proved."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
-from firstoff.appliance.model import Purpose, State
+from firstoff.appliance.model import Purpose
 from firstoff.removal import (
     Budget,
-    IllDefinedVariable,
-    Planner,
-    RemovalError,
     Request,
     Target,
     Undecided,
-    UnknownComponent,
-    UnknownState,
-    UnknownTarget,
     Unreachable,
     plan,
 )
@@ -119,35 +111,6 @@ def test_no_way_back_to_the_initial_state() -> None:
     assert error.target is None
 
 
-def test_what_the_model_does_not_have_is_refused() -> None:
-    machine = dishwasher()
-    with pytest.raises(UnknownTarget):
-        plan(machine, Request((Target("mangle", Purpose.TEST),)))
-    with pytest.raises(UnknownComponent):
-        plan(machine, Request((Target("pump", Purpose.TEST),), off=frozenset({"mangle"})))
-    for states in ({"supply": "water=1"}, {"mangle": "supply=1"}, {"supply": "supply=7"}):
-        with pytest.raises(UnknownState):
-            plan(machine, Request((Target("pump", Purpose.TEST),), states=states))
-
-
-@pytest.mark.parametrize("initial", [(), ("supply=0", "supply=1")])
-def test_a_variable_needs_one_initial_state(initial: tuple[str, ...]) -> None:
-    machine = dishwasher()
-    states = {
-        slug: State(
-            slug, state.variable, state.label, initial=slug in initial if state.variable == "supply" else state.initial
-        )
-        for slug, state in machine.states.items()
-    }
-    with pytest.raises(IllDefinedVariable):
-        Planner(replace(machine, states=states))
-
-
-def test_minutes_are_not_negative() -> None:
-    with pytest.raises(ValueError, match="zero or more"):
-        Planner(appliance([component("core")], [removal("core", -1)]))
-
-
 BOTH = Request((Target("board", Purpose.TEST), Target("sensor", Purpose.REPLACE)), alternatives=0)
 BOTH_TAKE = 42.5
 
@@ -174,8 +137,3 @@ def test_a_clock_ends_the_search() -> None:
     assert not found.optimal
     assert found.nodes < 120
     assert plan(dishwasher(), BOTH).optimal
-
-
-def test_every_error_is_of_the_room() -> None:
-    kinds = [UnknownTarget, UnknownComponent, UnknownState, IllDefinedVariable, Unreachable, Undecided]
-    assert all(issubclass(kind, RemovalError) for kind in kinds)

@@ -6,9 +6,11 @@ from random import Random
 
 import networkx as nx
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from firstoff.appliance.model import Appliance, Purpose
-from firstoff.removal import ActKind, Planner, Request, Target, plan
+from firstoff.removal import ActKind, Planner, Request, Target, Unreachable, plan
 from support.full_model import check
 from support.instances import Shape, appliance, component, one_phase, removal
 
@@ -61,3 +63,48 @@ def test_choices_one_inside_the_other_do_not_recurse() -> None:
     found = Planner(machine).plan(Request((Target("p0", Purpose.REPLACE),), alternatives=0))
     # Two parts by the near ways take 4 minutes; skipping one of them takes 3.
     assert (found.minutes, found.optimal) == (3 * count / 2, True)
+
+
+@given(st.integers(0, 2**32), st.integers(1, 60), st.integers(1, 4), st.integers(0, 4))
+def test_parts_off_already_end_the_closure(seed: int, parts: int, needs: int, most_off: int) -> None:
+    """What only a part off already needs stays on; a part off already stays off."""
+    rng = Random(seed)
+    machine = one_phase(rng, Shape(parts, parts, needs))
+    slugs = sorted(machine.components)
+    goals = sorted(rng.sample(slugs, min(parts, rng.choice((1, 1, 2, 5)))))
+    off = frozenset(rng.sample(slugs, min(parts, most_off)))
+    request = Request(tuple(Target(goal, Purpose.REPLACE) for goal in goals), off)
+    found = plan(machine, request)
+    check(machine, request, found)
+    graph = needs_of(machine)
+    graph.remove_nodes_from(off)
+    left = set(goals) - off
+    wanted = left.union(*(nx.descendants(graph, goal) for goal in left))
+    assert set(found.removed) == wanted
+    ways = [way for way in machine.removals.values() if way.component in wanted]
+    assert found.minutes == sum(way.minutes_out + way.minutes_back for way in ways)
+    assert found.optimal
+
+
+@given(st.integers(0, 2**32), st.integers(2, 25), st.sampled_from((0.02, 0.05, 0.2)))
+def test_a_target_is_unreachable_only_where_its_closure_has_a_circle(seed: int, parts: int, mutual: float) -> None:
+    machine = one_phase(Random(seed), Shape(parts, parts, 2, mutual))
+    graph = needs_of(machine)
+    planner = Planner(machine)
+    for goal in machine.components:
+        target = Target(goal, Purpose.REPLACE)
+        closure = {goal} | nx.descendants(graph, goal)
+        if nx.is_directed_acyclic_graph(graph.subgraph(closure)):
+            assert set(planner.plan(Request((target,))).removed) == closure
+        else:
+            with pytest.raises(Unreachable) as caught:
+                planner.plan(Request((target,)))
+            assert caught.value.target == target
+
+
+def test_a_long_chain_that_bites_its_tail_is_unreachable() -> None:
+    """Far past the depth to which Python recurses."""
+    count = 20_000
+    removals = [removal(f"p{i}", 1, 1, off=[f"p{(i + 1) % count}"]) for i in range(count)]
+    with pytest.raises(Unreachable):
+        plan(appliance([component(f"p{i}") for i in range(count)], removals), Request((Target("p0", Purpose.REPLACE),)))

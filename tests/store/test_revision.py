@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
-from firstoff.store.revision import combined, text_revision
 from hypothesis import given
 from hypothesis import strategies as st
+
+from firstoff.store.revision import combined, text_revision
 
 
 @given(st.text(alphabet=st.characters()))

@@ -314,6 +314,20 @@ def one_phase_with_states(rng: Random, shape: Shape, variables: int, share: floa
     return appliance(plain.components.values(), ways, (), dict.fromkeys(names, 2), preparations)
 
 
+def with_live_tests(rng: Random, machine: Appliance, count: int) -> Appliance:
+    """``machine`` with a test path to ``count`` parts: in the initial state of the first variable, a part off.
+
+    Where that part's removals need the variable in its second state, it has to change on the way and change back.
+    """
+    slugs = list(machine.components)
+    first = next(iter(machine.variables))
+    chosen = rng.sample(slugs, count)
+    paths = [
+        access(slug, Purpose.TEST, rng.randint(1, 9), off={rng.choice(slugs)}, states={f"{first}=0"}) for slug in chosen
+    ]
+    return replace(machine, access_paths={path.id: path for path in paths})
+
+
 def refitted_another_way() -> tuple[Appliance, Request]:
     """The way home needs a part off that can only be refitted where it was taken off, so it comes off twice.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from firstoff.answers.bared import bared_by, energised
 from firstoff.appliance.model import AccessPath, Appliance, Device, Purpose
 from firstoff.energy import opens_protection
 from firstoff.removal import Planner, RemovalError, Request, Target
@@ -51,16 +51,6 @@ def guarded(appliance: Appliance) -> Appliance:
     return replace(appliance, access_paths={slug: safe(path) for slug, path in appliance.access_paths.items()})
 
 
-def energised(appliance: Appliance, states: Iterable[str]) -> bool:
-    """True where a variable that stands for the electrical supply is in a state of ``states`` that opens no device."""
-    variables = appliance.variables
-    return any(
-        variables[state.variable].controls == "mains" and not state.devices_open
-        for slug in states
-        if (state := appliance.states[slug])
-    )
-
-
 def effort_to_reach(appliance: Appliance, planner: Planner) -> Effort:
     """By the cheapest removal plan to what each isolating device needs off.
 
@@ -82,5 +72,5 @@ def _reach(appliance: Appliance, planner: Planner, device: Device) -> tuple[froz
         found = planner.plan(Request(targets=targets, alternatives=0))
     except RemovalError:
         return frozenset(appliance.circuit.points), device.minutes
-    bares = (appliance.removals[way].bares for way in found.ways if way in appliance.removals)
+    bares = (bared_by(appliance, appliance.removals[way]) for way in found.ways if way in appliance.removals)
     return frozenset().union(*bares), device.minutes + found.minutes

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from firstoff.answers.names import known
+from collections.abc import Callable, Iterable
+from urllib.parse import urlencode
+
+from firstoff.answers.names import capacitors, known, tools
 from firstoff.answers.notes import (
     caution_notes,
     cautions_of,
@@ -19,18 +22,19 @@ from firstoff.answers.notes import (
 )
 from firstoff.appliance.model import AccessPath, Appliance, Removal
 from firstoff.appliance.variant import Changes
-from firstoff.errors import NotFound
 from firstoff.library.catalogue import Library, ModelEntry
 from firstoff_contract.catalogue import (
     ComponentDetail,
     ComponentList,
     ComponentSummary,
+    DeviceNote,
     Difference,
     ModelDetail,
     ModelList,
     ModelSummary,
     Page,
     RemovalNote,
+    StateNote,
     WayIn,
 )
 from firstoff_contract.common import BulletinNote, Ref
@@ -47,16 +51,11 @@ def _summary(entry: ModelEntry) -> ModelSummary:
     )
 
 
-def page_of(total: int, offset: int, limit: int, address: str) -> Page:
-    """The page from ``offset``, with the address of the next where there is one."""
+def page_of(total: int, offset: int, limit: int, address: str, **asked: str | None) -> Page:
+    """The page from ``offset``, with the address of the next where there is one, ``asked`` again."""
     following = offset + limit
-    join = "&" if "?" in address else "?"
-    return Page(
-        total=total,
-        offset=offset,
-        limit=limit,
-        next=f"{address}{join}offset={following}&limit={limit}" if following < total else None,
-    )
+    query = urlencode({"offset": following, "limit": limit} | {k: v for k, v in asked.items() if v is not None})
+    return Page(total=total, offset=offset, limit=limit, next=f"{address}?{query}" if following < total else None)
 
 
 def model_list(library: Library, number: str | None, offset: int, limit: int, address: str) -> ModelList:
@@ -67,10 +66,8 @@ def model_list(library: Library, number: str | None, offset: int, limit: int, ad
         return ModelList(
             page=page, models=[_summary(each) for each in entries[offset : offset + limit]], revision=library.revision
         )
-    try:
-        found, nearest = [library.find(number)], []
-    except NotFound:
-        found, nearest = [], list(library.nearest(number))
+    found = library.reading_as(number)
+    nearest = [] if found else list(library.nearest(number))
     return ModelList(
         page=page_of(len(found), 0, limit, address),
         models=[_summary(each) for each in found],
@@ -118,7 +115,22 @@ def model_detail(library: Library, appliances: tuple[Appliance, ...]) -> ModelDe
                 for each in bulletins.values()
             ],
             "cautions": cautions_of(appliance, appliance.platform.id),
-            "counts": _counts(appliance),
+            "counts": {name: _shared_count(appliances, name) for name in _COUNTED},
+            "devices": [
+                DeviceNote(id=each.id, label=each.label, kind=each.kind.label, isolating=each.isolating)
+                for each in appliance.circuit.devices.values()
+            ],
+            "capacitors": [Ref(id=each.id, label=each.label) for each in capacitors(appliance).values()],
+            "states": [
+                StateNote(
+                    id=each.id,
+                    label=each.label,
+                    variable=appliance.variables[each.variable].label,
+                    initial=each.initial,
+                )
+                for each in appliance.states.values()
+            ],
+            "tools": [concept_ref(tool) for _, tool in sorted(tools(appliance).items())],
             "links": {
                 "components": f"{address}/components",
                 "removal-plan": f"{address}/removal-plan?reach={{component}}:{{purpose}}",
@@ -130,18 +142,22 @@ def model_detail(library: Library, appliances: tuple[Appliance, ...]) -> ModelDe
     )
 
 
-def _counts(appliance: Appliance) -> dict[str, int]:
-    return {
-        "components": len(appliance.components),
-        "points": len(appliance.circuit.points),
-        "symptoms": len(appliance.symptoms),
-        "faults": len(appliance.faults),
-        "checks": len(appliance.checks),
-        "codes": len(appliance.codes),
-    }
+_COUNTED: dict[str, Callable[[Appliance], Iterable[str]]] = {
+    "components": lambda appliance: appliance.components,
+    "points": lambda appliance: appliance.circuit.points,
+    "symptoms": lambda appliance: appliance.symptoms,
+    "faults": lambda appliance: appliance.faults,
+    "checks": lambda appliance: appliance.checks,
+    "codes": lambda appliance: appliance.codes,
+}
 
 
-def component_list(appliances: tuple[Appliance, ...], offset: int, limit: int) -> ComponentList:
+def _shared_count(appliances: tuple[Appliance, ...], name: str) -> int:
+    """How many of a kind all serial ranges still possible share."""
+    return len(frozenset.intersection(*(frozenset(_COUNTED[name](each)) for each in appliances)))
+
+
+def component_list(appliances: tuple[Appliance, ...], offset: int, limit: int, serial: str | None) -> ComponentList:
     """The components of a model in order of their labels.
 
     Where several serial ranges are possible, those of all of them; each says which ranges have it if not all do.
@@ -151,7 +167,7 @@ def component_list(appliances: tuple[Appliance, ...], offset: int, limit: int) -
     ordered = sorted(every.values(), key=lambda each: (each.label, each.id))
     return ComponentList(
         model=model_ref(first),
-        page=page_of(len(ordered), offset, limit, f"/v1/models/{first.model}/components"),
+        page=page_of(len(ordered), offset, limit, f"/v1/models/{first.model}/components", serial=serial),
         components=[
             ComponentSummary(
                 id=each.id,

@@ -11,9 +11,9 @@ from firstoff.answers.bench import Bench, laid_out
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.live import live_points_answer
 from firstoff.answers.plan import plan_answer
-from firstoff.answers.search import search_answer
+from firstoff.answers.search import Searcher
 from firstoff.appliance.model import Appliance
-from firstoff.errors import FirstoffError, SerialNeeded
+from firstoff.errors import ContentBroken, FirstoffError, OutOfTime, SerialNeeded, StoreError
 from firstoff.library.opening import Opened
 from firstoff.settings import Settings
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
@@ -33,11 +33,24 @@ class Desk:
         self.settings = settings
         self._library = opened.library
         self._lock = Lock()
+        self._searcher = Searcher(opened)
         self._benches: dict[tuple[str, str | None], Bench] = {}
 
-    def search(self, query: str, *, model: str | None, kind: str | None, lang: str | None, limit: int) -> SearchAnswer:
-        """:raises NotFound: ``model`` is unknown."""
-        return search_answer(self.opened, query, model=model, kind=kind, lang=lang, limit=limit)
+    def search(
+        self,
+        query: str,
+        *,
+        model: str | None = None,
+        serial: str | None = None,
+        kind: str | None = None,
+        lang: str | None = None,
+        limit: int = 10,
+    ) -> SearchAnswer:
+        """Symptoms, components, codes and models, best first.
+
+        :raises NotFound: ``model`` is unknown.
+        """
+        return self._searcher.answer(query, model=model, serial=serial, kind=kind, lang=lang, limit=limit)
 
     def models(self, number: str | None, offset: int, limit: int) -> ModelList:
         """All models, or those a number on a rating plate stands for."""
@@ -49,7 +62,7 @@ class Desk:
 
     def components(self, model: str, serial: str | None, offset: int, limit: int) -> ComponentList:
         """:raises NotFound: ``model`` is unknown."""
-        return catalogue.component_list(self._library.appliances(model, serial), offset, limit)
+        return catalogue.component_list(self._library.appliances(model, serial), offset, limit, serial)
 
     def component(self, model: str, component: str, serial: str | None) -> ComponentDetail:
         """:raises NotFound: ``model`` or ``component`` is unknown."""
@@ -67,12 +80,13 @@ class Desk:
         opened: Iterable[str],
         off: Iterable[str],
         released: Iterable[str],
+        at: Iterable[str] = (),
     ) -> LivePoints:
         """:raises NotFound: a name is unknown."""
         return self._agreed(
             model,
             serial,
-            lambda each: live_points_answer(each, self.settings, opened=opened, off=off, released=released),
+            lambda each: live_points_answer(each, self.settings, opened=opened, off=off, released=released, at=at),
         )
 
     def isolation(self, model: str, serial: str | None, *, touch: Iterable[str]) -> IsolationAnswer:
@@ -99,9 +113,11 @@ class Desk:
         for each in appliances:
             try:
                 answers.append(ask(each))
+            except (StoreError, ContentBroken, OutOfTime):
+                raise
             except FirstoffError as error:
                 failures.append(error)
-        if not answers:
+        if not answers and len({failure.detail for failure in failures}) == 1:
             raise failures[0]
         if failures or any(answer != answers[0] for answer in answers[1:]):
             raise SerialNeeded(appliances[0].model_number, self._what_differs(appliances))

@@ -25,10 +25,10 @@ def isolation_answer(bench: Bench, settings: Settings, *, touch: Iterable[str]) 
         appliance,
         points,
         situation_of(appliance, (), ()),
-        effort.bared,
-        effort.minutes,
-        holders,
-        settings.safe_volts,
+        bared_to_reach=effort.bared,
+        cost=effort.minutes,
+        components=holders,
+        safe_volts=settings.safe_volts,
     )
     return IsolationAnswer(
         model=model_ref(appliance),

@@ -4,36 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from firstoff.answers.names import known
+from firstoff.answers.names import capacitors, known, touch_points
 from firstoff.answers.notes import model_ref
-from firstoff.appliance.model import Appliance, LinkKind
+from firstoff.appliance.model import Appliance
 from firstoff.energy import PointState, cleared_by, live_points, situation_of, stored
 from firstoff.settings import Settings
 from firstoff_contract.energy import LivePoint, LivePoints, PathStep, StoredCharge
 
 
 def live_points_answer(
-    appliance: Appliance, settings: Settings, *, opened: Iterable[str], off: Iterable[str], released: Iterable[str]
+    appliance: Appliance,
+    settings: Settings,
+    *,
+    opened: Iterable[str],
+    off: Iterable[str],
+    released: Iterable[str],
+    at: Iterable[str] = (),
 ) -> LivePoints:
     """The state of every point with the devices ``opened``, the components ``off`` and the capacitors ``released``.
 
-    :raises NotFound: a device, component or capacitor is unknown; carries the nearest names.
+    ``at`` names the points, or the components whose points, are to be shown; all are where it is empty.
+
+    :raises NotFound: a name is unknown; carries the nearest names.
     """
     circuit = appliance.circuit
-    capacitors = {slug: link for slug, link in circuit.links.items() if link.kind is LinkKind.CAPACITOR}
     devices_open = known("device", opened, circuit.devices)
     parts_off = known("component", off, appliance.components)
-    discharged = known("capacitor", released, capacitors)
+    discharged = known("capacitor", released, capacitors(appliance))
     situation = situation_of(appliance, devices_open, parts_off, discharged)
     states = live_points(appliance, situation)
+    asked = list(at)
+    shown = touch_points(appliance, asked)[0] if asked else frozenset(states)
     return LivePoints(
         model=model_ref(appliance),
         opened=sorted(devices_open),
         off=sorted(parts_off),
         released=sorted(discharged),
-        points=[
-            _live_point(appliance, states[slug], cleared_by(appliance, situation, slug)) for slug in sorted(states)
-        ],
+        points=[_live_point(appliance, states[slug], cleared_by(appliance, situation, slug)) for slug in sorted(shown)],
         stored=[
             StoredCharge(
                 component=each.component,

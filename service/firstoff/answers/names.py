@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Appliance, Concept, Purpose
+from firstoff.appliance.model import Appliance, Concept, Link, LinkKind, Purpose
 from firstoff.errors import BadRequest, NotFound
 from firstoff.search import near
 
@@ -89,6 +89,11 @@ def ruled_out(appliance: Appliance, asked: Iterable[Aim]) -> frozenset[str]:
         if (not path.live if (path.component, path.purpose) in wanted_live else path.live)
         and (path.component, path.purpose) in dead
     )
+
+
+def capacitors(appliance: Appliance) -> dict[str, Link]:
+    """Every capacitor, by slug."""
+    return {slug: link for slug, link in appliance.circuit.links.items() if link.kind is LinkKind.CAPACITOR}
 
 
 def tools(appliance: Appliance) -> dict[str, Concept]:

@@ -79,21 +79,24 @@ def check_notes(checks: Iterable[ReassemblyCheck]) -> list[RefitCheck]:
     return [RefitCheck(text=each.text, before_cover=each.before_cover) for each in checks]
 
 
+def note(slug: str, signal_word: str, hazard: str, text: str, protection: str) -> CautionNote:
+    """A caution; ``signal_word`` is DANGER, WARNING, CAUTION or NOTICE."""
+    return CautionNote.model_validate(
+        {"id": slug, "signal_word": signal_word, "hazard": hazard, "text": text, "protection": protection}
+    )
+
+
+def worst_first(cautions: Iterable[CautionNote]) -> list[CautionNote]:
+    """In order of the signal word; those of one word in the order given."""
+    return sorted(cautions, key=lambda each: _WORST_FIRST.index(each.signal_word))
+
+
 def caution_notes(cautions: Iterable[Caution]) -> list[CautionNote]:
     """Worst signal word first."""
-    ordered = sorted(cautions, key=lambda each: (_WORST_FIRST.index(each.signal_word), each.id))
-    return [
-        CautionNote.model_validate(
-            {
-                "id": each.id,
-                "signal_word": each.signal_word,
-                "hazard": each.hazard.label,
-                "text": each.text,
-                "protection": each.protection,
-            }
-        )
-        for each in ordered
-    ]
+    ordered = sorted(cautions, key=lambda each: each.id)
+    return worst_first(
+        note(each.id, each.signal_word, each.hazard.label, each.text, each.protection) for each in ordered
+    )
 
 
 def cautions_of(appliance: Appliance, *slugs: str | None) -> list[CautionNote]:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import time
 
 from firstoff.answers import names
+from firstoff.answers.bared import way_of
 from firstoff.answers.bench import Bench
 from firstoff.answers.isolation import prove_notes, release_notes, releases_of
-from firstoff.answers.notes import cautions_of, component_ref, concept_ref, model_ref
+from firstoff.answers.notes import cautions_of, component_ref, concept_ref, model_ref, note, worst_first
 from firstoff.answers.steps import numbered, renewals, steps_of, target_ref
-from firstoff.answers.timeline import Moment, Safety, moments, safety_of, way_of
+from firstoff.answers.timeline import Moment, Safety, moments, safety_of
 from firstoff.appliance.model import Appliance, Concept, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
 from firstoff.removal import Act, ActKind, Budget, Phase, Plan, Request, Target, Undecided, Unreachable
@@ -17,12 +18,14 @@ from firstoff.settings import Settings
 from firstoff_contract.common import CautionNote
 from firstoff_contract.removal import (
     Alternative,
+    Consumable,
     Kit,
     KitPart,
     MakeSafe,
     MakeSafeDevice,
     PlanRequest,
     RemovalPlan,
+    Step,
 )
 from firstoff_contract.removal import Target as TargetNote
 
@@ -74,8 +77,8 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     safety = safety_of(bench, found, off, settings.safe_volts)
     timeline = moments(appliance, found, safety, off, states)
     turn = _turning_point(timeline)
-    steps = numbered(steps_of(appliance, timeline[:turn], safety, off))
-    refit = numbered(steps_of(appliance, timeline[turn:], safety, off))
+    steps = numbered(_as_asked(aims, steps_of(appliance, timeline[:turn], safety, off)))
+    refit = numbered(_as_asked(aims, steps_of(appliance, timeline[turn:], safety, off)))
     return RemovalPlan(
         model=model_ref(appliance),
         reach=[
@@ -94,6 +97,17 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
         revision=appliance.revision,
     )
+
+
+def _as_asked(aims: list[names.Aim], steps: list[Step]) -> list[Step]:
+    """The steps with each target named as the request named it."""
+    said = {f"{aim.component}:{aim.purpose.value}": f"{aim.component}:{aim.said}" for aim in aims}
+
+    def renamed(step: Step) -> Step:
+        refs = [ref.model_copy(update={"id": said.get(ref.id, ref.id)}) for ref in step.needed_for]
+        return step.model_copy(update={"needed_for": refs})
+
+    return [renamed(step) for step in steps]
 
 
 def _turning_point(timeline: list[Moment]) -> int:
@@ -135,26 +149,21 @@ def _states_in_force(appliance: Appliance, off: frozenset[str], said: list[str])
 
 
 def _opening_cautions(appliance: Appliance, off: frozenset[str], states: dict[str, str]) -> list[CautionNote]:
-    usual = [
-        CautionNote.model_validate(
-            {"id": slug, "signal_word": word, "hazard": hazard, "text": text, "protection": protection}
-        )
-        for slug, word, hazard, text, protection in _USUAL
-    ]
+    usual = [note(slug, word, hazard, text, protection) for slug, word, hazard, text, protection in _USUAL]
     if off:
         labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))
         held = ", ".join(appliance.states[slug].label for slug in sorted(states.values()))
         taken = f" The machine is taken to be: {held}." if held else ""
         usual.append(
-            CautionNote(
-                id="already-off",
-                signal_word="WARNING",
-                hazard="electric shock",
-                text=f"Already off and not put back by this plan: {labels}. Points behind them may be live.{taken}",
-                protection="Do not restore the supply before guards and earth bonds are back in place.",
+            note(
+                "already-off",
+                "WARNING",
+                "electric shock",
+                f"Already off and not put back by this plan: {labels}. Points behind them may be live.{taken}",
+                "Do not restore the supply before guards and earth bonds are back in place.",
             )
         )
-    return usual + cautions_of(appliance, appliance.platform.id)
+    return worst_first(usual + cautions_of(appliance, appliance.platform.id))
 
 
 def _make_safe(appliance: Appliance, safety: Safety) -> MakeSafe:
@@ -166,7 +175,7 @@ def _make_safe(appliance: Appliance, safety: Safety) -> MakeSafe:
             MakeSafeDevice(
                 id=slug,
                 label=devices[slug].label,
-                energy=energies.get(slug, "mains"),
+                energy=safety.extra.get(slug) or energies.get(slug, "unknown"),
                 instruction=devices[slug].instruction,
             )
             for slug in safety.devices
@@ -190,13 +199,15 @@ def _energy_of_devices(appliance: Appliance) -> dict[str, str]:
 
 def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety: Safety) -> Kit:
     tools: dict[str, Concept] = {}
-    consumables: list[str] = []
+    consumables: dict[str, int] = {}
     for act in found.acts:
         way = way_of(appliance, act) or appliance.preparations.get(act.way or "")
         needed = way.all_tools if isinstance(way, Removal) else way.tools if way else ()
         tools.update((tool.id, tool) for tool in needed)
         if act.kind is ActKind.REMOVE and isinstance(way, Removal):
-            consumables += [*way.consumables, *renewals(appliance, way)]
+            used = [*(Consumable(label=label, count=1) for label in way.consumables), *renewals(appliance, way)]
+            for each in used:
+                consumables[each.label] = consumables.get(each.label, 0) + each.count
     if safety.needed:
         tools.setdefault(_TESTER.id, _TESTER)
     replaced = [
@@ -206,7 +217,7 @@ def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety:
     ]
     return Kit(
         tools=[concept_ref(tools[slug]) for slug in sorted(tools)],
-        consumables=list(dict.fromkeys(consumables)),
+        consumables=[Consumable(label=label, count=count) for label, count in consumables.items()],
         parts=[KitPart(id=each.id, label=each.label, part_number=each.part_number) for each in dict.fromkeys(replaced)],
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from threading import Lock
 
 from firstoff.appliance.model import Appliance
 from firstoff.diagnosis import RankedFault, TellingCheck, ranked, telling_apart
@@ -15,47 +16,88 @@ from firstoff_contract.search import Hit as HitNote
 MOST_MODELS = 4
 #: Hits asked for beyond the limit, since some are of parts that every model leaves out.
 SPARE = 10
+#: So many models of a hit are asked whether they really have it.
+MOST_LOOKED_AT = 20
 #: Faults and checks listed for each model.
 MOST_FAULTS = 6
 
 
-def search_answer(
-    opened: Opened, query: str, *, model: str | None, kind: str | None, lang: str | None, limit: int
-) -> SearchAnswer:
-    """Hits, best first.
+class Searcher:
+    """Answers searches over one opened library; what symptoms point at is worked out once for each model."""
 
-    :raises NotFound: ``model`` is unknown; carries the nearest.
-    """
-    in_hand = opened.library.find(model).id if model else None
-    found = opened.index.search(query, kind=kind, model=in_hand, limit=limit + SPARE, lang=lang)
-    hits = [note for hit in found.hits if (note := _hit_note(opened, hit, in_hand)) is not None]
-    return SearchAnswer(
-        query=query, hits=hits[:limit], suggestions=list(found.suggestions), revision=opened.library.revision
-    )
+    def __init__(self, opened: Opened) -> None:
+        self._opened = opened
+        self._lock = Lock()
+        self._hints: dict[tuple[str, str | None, str], list[FaultHint]] = {}
 
+    def answer(
+        self, query: str, *, model: str | None, serial: str | None, kind: str | None, lang: str | None, limit: int
+    ) -> SearchAnswer:
+        """Hits, best first.
 
-def _hit_note(opened: Opened, hit: Hit, in_hand: str | None) -> HitNote | None:
-    """The hit with the models that really have it; None where no model does."""
-    models = _having(opened, hit)
-    if hit.models and not models:
-        return None
-    faults: list[FaultHint] = []
-    if hit.kind == "symptom":
-        asked = [in_hand] if in_hand in models else [] if in_hand else models[:MOST_MODELS]
-        appliances = [opened.library.appliances(each or "")[0] for each in asked]
-        faults = _merged((each.platform.id, hint) for each in appliances for hint in _fault_hints(each, hit.id))
-    return HitNote.model_validate(
-        {
-            "kind": hit.kind,
-            "id": hit.id,
-            "label": hit.label,
-            "matched": hit.matched,
-            "ranges": hit.ranges,
-            "score": round(hit.score, 4),
-            "models": models,
-            "faults": sorted(faults, key=lambda fault: -fault.share),
-        }
-    )
+        :raises NotFound: ``model`` is unknown; carries the nearest.
+        """
+        library = self._opened.library
+        in_hand = library.find(model).id if model else None
+        found = self._opened.index.search(query, kind=kind, model=in_hand, limit=limit + SPARE, lang=lang)
+        having = ((hit, self._having(hit, in_hand, serial)) for hit in found.hits)
+        hits = [(hit, models) for hit, models in having if models or not hit.models][:limit]
+        return SearchAnswer(
+            query=query,
+            hits=[self._note(hit, models, in_hand, serial) for hit, models in hits],
+            suggestions=list(found.suggestions),
+            revision=library.revision,
+        )
+
+    def _note(self, hit: Hit, models: list[str], in_hand: str | None, serial: str | None) -> HitNote:
+        faults: list[FaultHint] = []
+        if hit.kind == "symptom":
+            asked = [each for each in models if in_hand in (None, each)][:MOST_MODELS]
+            hints = [each for model in asked for each in self._of_model(model, serial if in_hand else None, hit.id)]
+            faults = sorted(_merged(hints), key=lambda fault: -fault.share)
+        return HitNote.model_validate(
+            {
+                "kind": hit.kind,
+                "id": hit.id,
+                "label": hit.label,
+                "matched": hit.matched,
+                "ranges": hit.ranges,
+                "score": round(hit.score, 4),
+                "models": models,
+                "faults": faults,
+            }
+        )
+
+    def _having(self, hit: Hit, in_hand: str | None, serial: str | None) -> list[str]:
+        """The models that have what was found: the index knows platforms, and a model may leave a part out.
+
+        Of many models only the first are looked at, and the one in hand; the rest are taken to be as their platform.
+        """
+        library = self._opened.library
+        models = sorted(hit.models)
+        if hit.kind == "model":
+            return models
+        looked_at = {*models[:MOST_LOOKED_AT], *([in_hand] if in_hand in hit.models else [])}
+        return [
+            model
+            for model in models
+            if model not in looked_at
+            or any(_has(each, hit) for each in library.appliances(model, serial if model == in_hand else None))
+        ]
+
+    def _of_model(self, model: str, serial: str | None, symptom: str) -> list[tuple[str, FaultHint]]:
+        """The faults of a model that list the symptom, with its platform, over all serial ranges still possible."""
+        found = []
+        for appliance in self._opened.library.appliances(model, serial):
+            key = (model, appliance.serial_range, symptom)
+            with self._lock:
+                hints = self._hints.get(key)
+            if hints is None:
+                hints = _fault_hints(appliance, symptom) if symptom in appliance.symptoms else []
+                with self._lock:
+                    self._hints[key] = hints
+            found += [(appliance.platform.id, hint) for hint in hints]
+        return found
 
 
 def _merged(hints: Iterable[tuple[str, FaultHint]]) -> list[FaultHint]:
@@ -63,18 +105,9 @@ def _merged(hints: Iterable[tuple[str, FaultHint]]) -> list[FaultHint]:
     found: dict[tuple[str, str], FaultHint] = {}
     for platform, hint in hints:
         known = found.get((platform, hint.id))
-        models = hint.models if known is None else known.models + hint.models
+        models = hint.models if known is None else list(dict.fromkeys([*known.models, *hint.models]))
         found[platform, hint.id] = (known or hint).model_copy(update={"models": models})
     return list(found.values())
-
-
-def _having(opened: Opened, hit: Hit) -> list[str]:
-    """The index knows platforms; a model may leave the part out."""
-    return [
-        model
-        for model in sorted(hit.models)
-        if hit.kind == "model" or any(_has(each, hit) for each in opened.library.appliances(model))
-    ]
 
 
 def _has(appliance: Appliance, hit: Hit) -> bool:

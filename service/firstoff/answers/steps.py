@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from firstoff.answers.bared import way_of
+from firstoff.answers.isolation import releases_of
 from firstoff.answers.notes import (
     cautions_of,
     check_notes,
@@ -11,20 +13,23 @@ from firstoff.answers.notes import (
     concept_ref,
     connection_notes,
     fastening_notes,
+    note,
     source_refs,
+    worst_first,
 )
-from firstoff.answers.timeline import Moment, Safety, unsafe, way_of
+from firstoff.answers.timeline import Moment, Safety, unsafe
 from firstoff.appliance.model import AccessPath, Appliance, Preparation, Removal
-from firstoff.energy import PointCondition, PointState
+from firstoff.energy import PointCondition, PointState, Release
 from firstoff.removal import Act, ActKind, Target
 from firstoff_contract.common import CautionNote, Ref
-from firstoff_contract.removal import Action, Exposure, Step
+from firstoff_contract.removal import Action, Consumable, Exposure, Step
 
 _VERBS = {"inspect": "Inspect", "test": "Test", "replace": "Replace"}
 
 
-def numbered(steps: Iterable[Step], start: int = 1) -> list[Step]:
-    return [step.model_copy(update={"n": n}) for n, step in enumerate(steps, start)]
+def numbered(steps: Iterable[Step]) -> list[Step]:
+    """The steps counted from 1."""
+    return [step.model_copy(update={"n": n}) for n, step in enumerate(steps, 1)]
 
 
 def target_ref(appliance: Appliance, target: Target) -> Ref:
@@ -40,14 +45,12 @@ def steps_of(appliance: Appliance, moments: list[Moment], safety: Safety, off: f
     """
     steps: list[Step] = []
     for index, moment in enumerate(moments):
-        restores = moment.energised and not moment.was_energised
-        isolates = moment.was_energised and not moment.energised
-        serving = _live_reading(appliance, moments[index + 1 :]) if restores else None
+        serving = _live_reading(appliance, moments[index + 1 :]) if moment.restores else None
         if serving is not None:
             steps.append(_attach_probes(appliance, serving))
-        step = _step(appliance, moment, restores=restores, isolates=isolates and bool(steps))
-        steps.append(_held_back(appliance, step, off) if restores and off else step)
-        if isolates and safety.needed:
+        step = _step(appliance, moment)
+        steps.append(_held_back(appliance, step, off) if moment.restores and off else step)
+        if moment.isolates and safety.needed:
             steps += _release_and_prove(appliance, safety)
     return steps
 
@@ -55,7 +58,7 @@ def steps_of(appliance: Appliance, moments: list[Moment], safety: Safety, off: f
 def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
     """Power returns only after earth bonds and guards are back (guarantee 3)."""
     labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))
-    note = _note(
+    danger = note(
         "put-back-first",
         "DANGER",
         "electric shock",
@@ -63,7 +66,7 @@ def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
         "Put them back, earth wires first, and check them before the supply is restored.",
     )
     said = f"Only once these are back in place: {labels}. {step.instruction}"
-    return step.model_copy(update={"instruction": said, "cautions": [note, *step.cautions]})
+    return step.model_copy(update={"instruction": said, "cautions": [danger, *step.cautions]})
 
 
 def _live_reading(appliance: Appliance, later: list[Moment]) -> Act | None:
@@ -104,25 +107,7 @@ def _attach_probes(appliance: Appliance, serving: Act) -> Step:
 
 
 def _release_and_prove(appliance: Appliance, safety: Safety) -> list[Step]:
-    steps = []
-    seen: set[str] = set()
-    for each in safety.found.sets:
-        for release in each.release:
-            if release.id in seen:
-                continue
-            seen.add(release.id)
-            steps.append(
-                Step(
-                    n=0,
-                    action="release",
-                    component=component_ref(appliance, release.component),
-                    label=f"Release: {component_ref(appliance, release.component).label}",
-                    instruction=release.text,
-                    needed_for=[],
-                    minutes=0.0,
-                    cautions=cautions_of(appliance, release.id, release.component),
-                )
-            )
+    steps = [_release(appliance, each) for each in releases_of(safety.found)]
     if safety.found.prove_dead:
         steps.append(
             Step(
@@ -142,7 +127,23 @@ def _release_and_prove(appliance: Appliance, safety: Safety) -> list[Step]:
     return steps
 
 
-def _step(appliance: Appliance, moment: Moment, *, restores: bool, isolates: bool) -> Step:
+def _release(appliance: Appliance, release: Release) -> Step:
+    part = component_ref(appliance, release.component)
+    return Step(
+        n=0,
+        action="release",
+        component=part,
+        label=f"Release: {part.label}",
+        instruction=f"{release.text} Only: {release.competence}." if release.competence else release.text,
+        needed_for=[],
+        minutes=0.0,
+        competence=release.competence,
+        wait_minutes=release.minutes,
+        cautions=cautions_of(appliance, release.id, release.component),
+    )
+
+
+def _step(appliance: Appliance, moment: Moment) -> Step:
     act = moment.act
     way = way_of(appliance, act)
     removal = way if isinstance(way, Removal) else None
@@ -153,9 +154,9 @@ def _step(appliance: Appliance, moment: Moment, *, restores: bool, isolates: boo
     tools = removal.all_tools if removal else deed.tools if deed else ()
     return Step(
         n=0,
-        action=_action(act, path, restores=restores, isolates=isolates),
+        action=_action(moment, path),
         component=component_ref(appliance, act.component) if act.component else None,
-        label="Restore the supply" if restores else _label(appliance, act, removal, preparation, path),
+        label="Restore the supply" if moment.restores else _label(appliance, act, removal, preparation, path),
         instruction=_instruction(act, removal, preparation, path),
         needed_for=[target_ref(appliance, target) for target in act.needed_for],
         fastenings=fastening_notes(removal.fastenings) if removal else [],
@@ -163,7 +164,7 @@ def _step(appliance: Appliance, moment: Moment, *, restores: bool, isolates: boo
         tools=[concept_ref(tool) for tool in tools],
         persons=max((each.persons for each in (removal, preparation) if each), default=1),
         minutes=round(act.minutes, 2),
-        cautions=_exposure_cautions(appliance, moment) + cautions_of(appliance, act.component, act.way),
+        cautions=worst_first(_exposure_cautions(appliance, moment) + cautions_of(appliance, act.component, act.way)),
         exposes=[_exposure(appliance, state) for state in moment.bared],
         renew=renewals(appliance, removal) if removal and back else [],
         checks=check_notes(removal.checks) if removal and back else [],
@@ -171,15 +172,16 @@ def _step(appliance: Appliance, moment: Moment, *, restores: bool, isolates: boo
     )
 
 
-def _action(act: Act, path: AccessPath | None, *, restores: bool, isolates: bool) -> Action:
-    if restores:
+def _action(moment: Moment, path: AccessPath | None) -> Action:
+    act = moment.act
+    if moment.restores:
         return "restore_supply"
+    if moment.isolates:
+        return "isolate_again" if moment.restored_before else "isolate"
     if act.kind is ActKind.SERVE:
         if path is not None and path.live:
             return "read_hands_off"
         return act.needed_for[0].purpose.value if act.needed_for else "inspect"
-    if act.kind is ActKind.PREPARE and isolates:
-        return "isolate_again"
     actions: dict[ActKind, Action] = {
         ActKind.PREPARE: "prepare",
         ActKind.UNDO: "undo",
@@ -215,12 +217,20 @@ def _instruction(act: Act, removal: Removal | None, preparation: Preparation | N
     return path.instruction if path else "The part is off: do the work on it."
 
 
-def renewals(appliance: Appliance, removal: Removal) -> list[str]:
+def renewals(appliance: Appliance, removal: Removal) -> list[Consumable]:
     """Every single-use part that must be new when the component goes back."""
-    named = [f"{each.count} x {each.label or each.kind.label}" for each in removal.fastenings if each.single_use]
-    named += [f"{each.label}: {each.seal or each.kind.label}" for each in removal.connections if each.single_use]
+    named = [
+        Consumable(label=each.label or each.kind.label, count=each.count)
+        for each in removal.fastenings
+        if each.single_use
+    ]
+    named += [
+        Consumable(label=f"{each.label}: {each.seal or each.kind.label}", count=1)
+        for each in removal.connections
+        if each.single_use
+    ]
     if removal.single_use:
-        named.append(component_ref(appliance, removal.component).label)
+        named.append(Consumable(label=component_ref(appliance, removal.component).label, count=1))
     return named
 
 
@@ -244,7 +254,7 @@ def _exposure_cautions(appliance: Appliance, moment: Moment) -> list[CautionNote
         if volts:
             text += f" Up to {volts:g} V."
         return [
-            _note(
+            note(
                 "live-points-bared",
                 "DANGER",
                 "electric shock",
@@ -253,10 +263,4 @@ def _exposure_cautions(appliance: Appliance, moment: Moment) -> list[CautionNote
             )
         ]
     text = f"This step bares points that are not known to be isolated: {labels}{more}."
-    return [_note("points-not-isolated", "WARNING", "electric shock", text, "Treat them as live until proved dead.")]
-
-
-def _note(slug: str, word: str, hazard: str, text: str, protection: str) -> CautionNote:
-    return CautionNote.model_validate(
-        {"id": slug, "signal_word": word, "hazard": hazard, "text": text, "protection": protection}
-    )
+    return [note("points-not-isolated", "WARNING", "electric shock", text, "Treat them as live until proved dead.")]

@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from firstoff.answers.bench import Bench, energised
+from firstoff.answers.bared import bared_by, energised, way_of
+from firstoff.answers.bench import Bench
 from firstoff.answers.isolation import releases_of
-from firstoff.appliance.model import AccessPath, Appliance, LinkKind, Removal
+from firstoff.appliance.model import Appliance
 from firstoff.energy import Isolation, PointCondition, PointState, Situation, isolation, live_points, situation_of
 from firstoff.removal import Act, ActKind, Plan
 
@@ -19,18 +20,19 @@ from firstoff.removal import Act, ActKind, Plan
 class Safety:
     """What makes the work of a plan safe.
 
-    ``planned`` are the devices that the plan's own states open, ``extra`` those that must be open besides; ``found``
-    is the isolation on top of the planned ones, with what to release and where to prove dead.
+    ``planned`` are the devices that the plan's own states open, ``extra`` those that must be open besides, with the
+    energy they shut off; ``found`` is the isolation on top of the planned ones, with what to release and where to
+    prove dead.
     """
 
     planned: tuple[str, ...]
-    extra: tuple[str, ...]
+    extra: Mapping[str, str]
     touched: frozenset[str]
     found: Isolation
 
     @property
     def devices(self) -> tuple[str, ...]:
-        return self.planned + self.extra
+        return (*self.planned, *self.extra)
 
     @property
     def needed(self) -> bool:
@@ -39,35 +41,25 @@ class Safety:
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """An act and what holds after it. ``bared`` are the points this act bares or whose state it may change."""
+    """An act and what holds after it.
+
+    ``bared`` are the points this act bares or whose state it may change. ``restored_before`` says that an earlier act
+    of the plan restored the supply.
+    """
 
     act: Act
     energised: bool
     was_energised: bool
+    restored_before: bool
     bared: tuple[PointState, ...]
 
+    @property
+    def restores(self) -> bool:
+        return self.energised and not self.was_energised
 
-def bared_by(appliance: Appliance, way: Removal | AccessPath | None) -> frozenset[str]:
-    """The points a way bares: those it names, and both ends of every link it opens.
-
-    Earth bonds are left out, and so are the supply's own points: a socket stays shrouded when the plug is out.
-    """
-    if way is None:
-        return frozenset()
-    if isinstance(way, AccessPath):
-        return way.bares
-    links = appliance.circuit.links
-    opened = [links[slug] for slug in way.opens if slug in links and links[slug].kind is not LinkKind.EARTH_BOND]
-    ends = {point for link in opened for point in (link.start, link.end)}
-    supply = {p for s in appliance.circuit.sources.values() for p in (*s.lines, s.neutral, *s.feeds)}
-    return way.bares | (ends - supply)
-
-
-def way_of(appliance: Appliance, act: Act) -> Removal | AccessPath | None:
-    """The removal or access path an act uses, None for preparations and for a replacement in hand."""
-    if act.way is None:
-        return None
-    return appliance.removals.get(act.way) or appliance.access_paths.get(act.way)
+    @property
+    def isolates(self) -> bool:
+        return self.was_energised and not self.energised
 
 
 def safety_of(bench: Bench, plan: Plan, off: frozenset[str], safe_volts: float) -> Safety:
@@ -89,15 +81,15 @@ def safety_of(bench: Bench, plan: Plan, off: frozenset[str], safe_volts: float) 
         appliance,
         touched,
         situation_of(appliance, planned, off),
-        bench.effort.bared,
-        bench.effort.minutes,
-        holders,
-        safe_volts,
+        bared_to_reach=bench.effort.bared,
+        cost=bench.effort.minutes,
+        components=holders,
+        safe_volts=safe_volts,
     )
     first: dict[str, tuple[str, ...]] = {}
     for each in found.sets:
         first.setdefault(each.energy, each.devices)
-    extra = tuple(dict.fromkeys(device for devices in first.values() for device in devices if device not in planned))
+    extra = {device: energy for energy, devices in first.items() for device in devices if device not in planned}
     return Safety(planned, extra, touched, found)
 
 
@@ -117,7 +109,7 @@ def moments(
     was = energised(appliance, start.values())
     bared = frozenset().union(*(bared_by(appliance, r) for r in appliance.removals.values() if r.component in off))
     ways: dict[str, str] = {}
-    found = []
+    found: list[Moment] = []
     for act in plan.acts:
         now = energised(appliance, act.states.values())
         fresh: frozenset[str] = frozenset()
@@ -131,7 +123,8 @@ def moments(
         shown = bared if now != was else fresh
         situation = _situation(appliance, act, safety, ways, safe=not now or not isolates)
         points = live_points(appliance, situation) if shown else {}
-        found.append(Moment(act, now, was, tuple(points[slug] for slug in sorted(shown) if slug in points)))
+        restored = any(moment.restores for moment in found[-1:]) or any(each.restored_before for each in found[-1:])
+        found.append(Moment(act, now, was, restored, tuple(points[slug] for slug in sorted(shown) if slug in points)))
         was = now
     return found
 

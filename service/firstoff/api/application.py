@@ -38,7 +38,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     app.include_router(operation.router)
     problems.install(app)
     seed = _seed(opened, settings)
-    app.add_middleware(Representations, seed=lambda: seed, kept=settings.cached_answers)
+    app.add_middleware(Representations, seed=seed, kept_bytes=settings.cache_bytes)
     app.add_middleware(RequestLimits, body_bytes=settings.body_bytes)
     plain = app.openapi
 

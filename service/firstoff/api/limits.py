@@ -25,7 +25,7 @@ class RequestLimits:
                 "address-too-long",
                 "Address too long",
                 f"The address is longer than {self._address_bytes} bytes.",
-                "Send the request as POST.",
+                "Ask for less at a time; a removal plan can also be asked for by POST.",
                 instance=scope["path"][:200],
             )
             await response(scope, receive, send)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse, JSONResponse, Response
+from fastapi.responses import HTMLResponse, Response
 
 from firstoff import __version__
 from firstoff.api.representation import CONTEXT_ADDRESS, JSON_LD
@@ -24,10 +24,11 @@ def health() -> Health:
 def readiness(request: Request, response: Response) -> Readiness:
     """``degraded`` names every file that is not served and why; 503 where nothing is served at all."""
     opened = request.app.state.desk.opened
-    if not opened.library.models:
+    served = bool(opened.library.models)
+    if not served:
         response.status_code = 503
     return Readiness(
-        status="degraded" if opened.refused else "ready",
+        status="unavailable" if not served else "degraded" if opened.refused else "ready",
         revision=opened.library.revision,
         platforms=opened.library.platform_count,
         models=len(opened.library.models),
@@ -50,4 +51,4 @@ def start(request: Request) -> HTMLResponse:
 @router.get("/favicon.ico", include_in_schema=False)
 def no_icon() -> Response:
     """Browsers ask; there is none."""
-    return JSONResponse(None, status_code=204)
+    return Response(status_code=204)

@@ -38,7 +38,6 @@ _HTTP = {
     400: ("malformed-body", "The body cannot be read", "Send a JSON object in UTF-8; /openapi.json describes it."),
     404: ("no-such-address", "No such address", "Start at / or read /openapi.json."),
     405: ("method-not-allowed", "Method not allowed", "Use one of the methods in the Allow header."),
-    413: ("body-too-large", "Body too large", "Send a smaller body."),
 }
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import OrderedDict
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from starlette.datastructures import Headers
@@ -58,12 +57,17 @@ class _Kept:
 
 
 class Representations:
-    """ASGI middleware over the answers; ``seed`` gives what every ETag depends on besides the address."""
+    """ASGI middleware over the answers.
 
-    def __init__(self, app: ASGIApp, *, seed: Callable[[], str], kept: int) -> None:
+    ``seed`` is what every ETag depends on besides the address; at most ``kept_bytes`` of answers are kept, those asked
+    for last.
+    """
+
+    def __init__(self, app: ASGIApp, *, seed: str, kept_bytes: int) -> None:
         self._app = app
         self._seed = seed
-        self._most = kept
+        self._most = kept_bytes
+        self._size = 0
         self._answers: OrderedDict[str, _Kept] = OrderedDict()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -80,7 +84,7 @@ class Representations:
             await self._translated(scope, receive, send, media_type)
             return
         address = scope["path"] + "?" + scope["query_string"].decode("latin-1")
-        tag = hashlib.sha256("\n".join((self._seed(), media_type, address)).encode()).hexdigest()[:24]
+        tag = hashlib.sha256("\n".join((self._seed, media_type, address)).encode()).hexdigest()[:24]
         etag = f'"{tag}"'
         kept = self._answers.get(tag)
         if kept is None:
@@ -93,9 +97,12 @@ class Representations:
         await _sent(kept, headers, etag)(scope, receive, send)
 
     def _keep(self, tag: str, kept: _Kept) -> None:
-        self._answers[tag] = kept
-        while len(self._answers) > self._most:
-            self._answers.popitem(last=False)
+        if tag not in self._answers:
+            self._answers[tag] = kept
+            self._size += len(kept.body)
+        while self._size > self._most:
+            _, dropped = self._answers.popitem(last=False)
+            self._size -= len(dropped.body)
 
     async def _computed(self, scope: Scope, receive: Receive, send: Send, media_type: str, etag: str) -> _Kept | None:
         """Ask the application. A good answer is returned to be kept; any other is sent on as it is."""

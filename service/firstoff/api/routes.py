@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from fastapi import APIRouter, Query, Request
 
 from firstoff.answers.desk import Desk
+from firstoff.answers.requests import plan_request
 from firstoff.api.parameters import Known, Limit, Names, Offset, Serial, split
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.energy import IsolationAnswer, LivePoints
@@ -44,11 +45,12 @@ def search(
         Literal["symptom", "component", "code", "model"] | None, Query(description="One kind only.")
     ] = None,
     lang: Annotated[str | None, Query(max_length=10, description="Language of the query, such as en.")] = None,
+    serial: Serial = None,
     limit: Annotated[int, Query(ge=1, le=50, description="How many hits at the most.")] = 10,
 ) -> SearchAnswer:
     """Best first, with the name that matched. A symptom lists its faults by relative frequency and the checks that tell
     them apart."""
-    return _desk(request).search(q, model=model, kind=kind, lang=lang, limit=limit)
+    return _desk(request).search(q, model=model, serial=serial, kind=kind, lang=lang, limit=limit)
 
 
 @router.get("/models", tags=["models"], summary="List models, or resolve a number")
@@ -97,17 +99,19 @@ def removal_plan(
         ),
     ] = [],
     off: Annotated[Names, Query(description="Component that is off already. Repeats.")] = [],
-    state: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
-    tools: Annotated[Names, Query(description="Tool at hand. Repeats. Leave out where all are.")] = [],
+    states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
+    tools: Annotated[
+        Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
+    ] = [],
     minimise: Annotated[Literal["minutes"], Query(description="What the plan makes smallest.")] = "minutes",
     serial: Serial = None,
 ) -> RemovalPlan:
     """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
-    asked = PlanRequest.model_construct(
-        reach=split(reach),
+    asked = plan_request(
+        split(reach),
         off=split(off),
-        states=split(state),
-        tools=split(tools) or None,
+        states=split(states),
+        tools=split(tools) if tools else None,
         serial=serial,
         minimise=minimise,
     )
@@ -127,10 +131,13 @@ def live_points(
     opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
     off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
     released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
+    at: Annotated[Names, Query(description="Point, or component with points, to show; all where none is given.")] = [],
     serial: Serial = None,
 ) -> LivePoints:
     """The state of every point, the path that feeds it and what would clear it. Unknown is never safe."""
-    return _desk(request).live_points(model, serial, opened=split(opened), off=split(off), released=split(released))
+    return _desk(request).live_points(
+        model, serial, opened=split(opened), off=split(off), released=split(released), at=split(at)
+    )
 
 
 @router.get("/models/{model}/isolation", tags=["energy"], summary="How to make points safe to touch")

@@ -6,6 +6,7 @@ from html import escape
 from urllib.parse import quote
 
 from firstoff.appliance.model import Appliance, Device
+from firstoff.errors import FirstoffError
 from firstoff.library.catalogue import Library
 
 _STYLE = """
@@ -45,8 +46,11 @@ licensed practice come first. Unknown is never safe.</p>
 
 
 def _section(library: Library, model: str) -> str:
-    serial = _a_serial(library, model)
-    appliance = library.appliances(model, serial)[0]
+    try:
+        serial = _a_serial(library, model)
+        appliance = library.appliances(model, serial)[0]
+    except FirstoffError as error:
+        return f"<h2>{escape(model)}</h2><p>{escape(error.detail)} {escape(error.mend)}</p>"
     heading = f"{appliance.maker} {appliance.model_number}"
     links = "".join(
         f'<li><a href="{escape(address)}">{escape(text)}</a></li>' for address, text in _links(appliance, serial)

@@ -82,14 +82,18 @@ class Library:
         :raises NotFound: with the nearest numbers.
         :raises AmbiguousModel: several numbers read alike.
         """
-        if name in self._by_id:
-            return self._by_id[name]
-        found = self._by_number.get(plain_number(name), []) if plain_number(name) else []
+        found = self.reading_as(name)
         if len(found) > 1:
             raise AmbiguousModel(name, [entry.id for entry in found])
         if not found:
             raise NotFound("model", name, [entry.id for entry in self.nearest(name)])
         return found[0]
+
+    def reading_as(self, number: str) -> list[ModelEntry]:
+        """Every model that a number on a rating plate, or a slug, may stand for."""
+        if number in self._by_id:
+            return [self._by_id[number]]
+        return list(self._by_number.get(plain_number(number), [])) if plain_number(number) else []
 
     def nearest(self, number: str, limit: int = 3) -> tuple[ModelEntry, ...]:
         """The models whose numbers are most like ``number``."""

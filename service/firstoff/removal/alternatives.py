@@ -14,9 +14,28 @@ from heapq import heappop, heappush
 from firstoff.removal.compiled import Compiled
 from firstoff.removal.errors import Undecided, Unreachable
 from firstoff.removal.outcome import Outcome, best, relaxed
+from firstoff.removal.plans import ActKind
 from firstoff.removal.problem import Problem
 from firstoff.removal.request import Meter, Request
 from firstoff.removal.solver import Solution
+
+
+def _worth_leaving_out(problem: Problem, outcome: Outcome) -> list[str]:
+    """Ways of a plan to rule out in turn, so that every plan that leaves out any of its ways is met.
+
+    A way that no plan can do without is passed over, and so is the only removal of a part that another way needs off:
+    a plan without it is a plan without that other way.
+    """
+    options = {move.option for move in outcome.moves}
+    needed = {part for option in options if option.way is not None for part in option.off}
+    implied = {
+        option.way
+        for option in options
+        if option.kind is ActKind.REMOVE
+        and option.head in needed
+        and sum(1 for other in problem.options(option.head) if problem.usable(other)) == 1
+    }
+    return sorted(outcome.ways - outcome.forced - implied)
 
 
 def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Meter) -> Iterator[Outcome]:
@@ -28,8 +47,9 @@ def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Me
     serial = 0
 
     def split(outcome: Outcome, banned: frozenset[str]) -> None:
+        """Bound the plans that leave out a way of ``outcome`` and whatever that left out."""
         nonlocal serial
-        for way in sorted(outcome.ways - outcome.forced):
+        for way in _worth_leaving_out(Problem(compiled, request, banned), outcome):
             ruled_out = banned | {way}
             if ruled_out in tried:
                 continue

@@ -116,6 +116,7 @@ class _Region:
         self._meter = meter
         several = sum(1 << i for i in bits(places) if len(part.choices[i]) > 1)
         self._several = several
+        self._orders: dict[int, list[tuple[int, tuple[int, ...]]]] = {}
         self._tails = {i: ~((part.span[i] & -part.span[i]) - 1) for i in bits(several)}
 
     def solve(self, required: int) -> tuple[int, int, int, Trail]:
@@ -162,20 +163,42 @@ class _Region:
 
     def _circular(self, mask: int, trail: Trail, place: int) -> bool:
         """Whether some required place of the block could now only be brought about by way of itself."""
-        part, span = self._part, self._part.span[place]
+        span = self._part.span[place]
+        number = trail[1] if trail is not None else 0
+        if not self._inside(place)[number]:
+            return False
         picked = _within(trail, span)
-        missing = set(bits(span))
+        missing = span
         changed = True
-        while changed:
+        while changed and missing & mask:
             changed = False
-            for i in tuple(missing):
-                options = part.needs[i]
-                if i in picked:
-                    options = options[picked[i] : picked[i] + 1]
-                if any(missing.isdisjoint(needs) for needs in options):
-                    missing.discard(i)
+            for i, options in self._block_order(span):
+                if not missing >> i & 1:
+                    continue
+                able = options if i not in picked else (options[picked[i]],)
+                if any(not needs & missing for needs in able):
+                    missing ^= 1 << i
                     changed = True
-        return any(mask >> i & 1 for i in missing)
+        return bool(missing & mask)
+
+    def _inside(self, place: int) -> tuple[int, ...]:
+        """For every choice of ``place`` the mask of places of its own block that it needs at once."""
+        span = self._part.span[place]
+        return tuple(sum(1 << need for need in needs) & span for needs in self._part.needs[place])
+
+    def _block_order(self, span: int) -> list[tuple[int, tuple[int, ...]]]:
+        """The places of a block with ``_inside`` of each, in an order in which they can be brought about."""
+        if span not in self._orders:
+            left = {i: self._inside(i) for i in bits(span)}
+            order: list[tuple[int, tuple[int, ...]]] = []
+            missing = span
+            while left:
+                able = [i for i, options in left.items() if any(not needs & missing for needs in options)]
+                for i in able:
+                    missing ^= 1 << i
+                    order.append((i, left.pop(i)))
+            self._orders[span] = order
+        return self._orders[span]
 
     def _fallback(self, required: int) -> tuple[int, int, Trail]:
         """A solution that is quick to find: every place by the choice with the least sum of what it needs.

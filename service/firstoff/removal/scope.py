@@ -69,18 +69,7 @@ def scope(problem: Problem) -> Scope:
         fresh = [need for need in dict.fromkeys(needs) if need not in seen]
         seen.update(fresh)
         stack.extend(fresh)
-    fixed = {problem.start[v] for v in range(len(compiled.variables)) if v not in active}
-    into = {
-        head: tuple(edge for edge in edges if _possible(problem, edge, active, fixed)) for head, edges in into.items()
-    }
-    removals = {
-        head: tuple(option for option in options if _possible(problem, option, active, fixed))
-        for head, options in removals.items()
-    }
-    serves = {
-        head: tuple(option for option in options if _possible(problem, option, active, fixed))
-        for head, options in serves.items()
-    }
+    into, removals, serves = (_possible(problem, group, active) for group in (into, removals, serves))
     edges: dict[int, list[Option]] = {}
     for found in into.values():
         for edge in found:
@@ -116,10 +105,17 @@ def _all(options: Mapping[int, tuple[Option, ...]]) -> Iterable[Option]:
         yield from found
 
 
-def _possible(problem: Problem, option: Option, active: set[int], fixed: set[int]) -> bool:
-    """Whether the states that ``option`` needs of variables that are never changed are those in force."""
+def _possible(
+    problem: Problem, options: Mapping[int, tuple[Option, ...]], active: set[int]
+) -> dict[int, tuple[Option, ...]]:
+    """``options`` without those that need a state not in force of a variable that is never changed."""
     variable = problem.compiled.variable
-    return all(variable[state] in active or state in fixed for state in option.states)
+    return {
+        head: tuple(
+            option for option in found if all(variable[s] in active or s in problem.given for s in option.states)
+        )
+        for head, found in options.items()
+    }
 
 
 def _frames(

@@ -8,7 +8,9 @@ exactly. The first solved walk to come up is the cheapest plan.
 
 Before all variables are followed, fewer are: the states of the others then add up and never go (a delete relaxation
 of these variables alone; Katz, Hoffmann, Domshlak, ICAPS 2013, call it red-black planning). What that costs is a lower
-bound for the next search, which then looks depth first among the walks that are bounded no higher.
+bound for the plan, and how often a variable then changes is a good guess at how often it has to. A search that is
+held to that often finds a plan at the bound, which proves it; where it does not, all walks are searched for a
+cheaper one.
 
 Of two changes of state in a row that could as well be swapped only one order is followed.
 """
@@ -71,6 +73,7 @@ def search(problem: Problem, within: Scope, least: int, meter: Meter) -> Found:
     best = Found(least)
 
     def follow(followed: tuple[int, ...]) -> Found:
+        """Follow some variables only: raise ``least``, and ``most`` to the changes that they needed."""
         nonlocal least
         found = _Search(problem, within, followed, least, meter.part()).run()
         least = max(least, found.bound)
@@ -140,7 +143,8 @@ class _Search:
             ),
         ]
         self._edges = {state: found for state, found in within.edges.items() if state in self._varying}
-        self._needed = {state for option in (*self._removals, *self._serves) for state in option.states}
+        acts = (*self._removals, *self._serves, *self._standing)
+        self._needed = {state for option in acts for state in option.states}
         self._bounds: dict[tuple[frozenset[int], frozenset[int], frozenset[int]], int | None] = {}
 
     def run(self) -> Found:
@@ -153,6 +157,7 @@ class _Search:
         serial = 0
 
         def push(walk: _Begun, rank: int, bound: int | None) -> None:
+            """Keep a walk whose bound leaves it a chance."""
             nonlocal serial
             if bound is not None and (best.cost is None or bound < best.cost):
                 serial += 1
