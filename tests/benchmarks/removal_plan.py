@@ -15,6 +15,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from random import Random
 from statistics import median
@@ -24,7 +25,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import networkx as nx
 
 from firstoff.appliance.model import Appliance, Purpose
-from firstoff.removal import Planner, Request, Target, Undecided, Unreachable
+from firstoff.removal import Budget, Planner, Request, Target, Undecided, Unreachable
 from support.dishwasher import dishwasher
 from support.instances import Shape, one_phase, one_phase_with_states, with_live_tests
 from support.milp import program, solve
@@ -40,7 +41,7 @@ class Group:
     """Random machines of one shape; plans of other sizes than ``removals`` are passed over.
 
     ``variables``: state variables of which each is needed in one state. ``live_tests``: a second target is a test in
-    the initial state of the first variable, while the removals need the other.
+    the initial state of the first variable, while the removals need the other. ``nodes``: the budget of a plan.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Group:
     removals: range
     variables: int = 0
     live_tests: bool = False
+    nodes: int = Budget().nodes
 
     def case(self, seed: int) -> tuple[Appliance, Request]:
         """A machine and a request on it."""
@@ -73,7 +75,7 @@ GROUPS = (
     Group("300 parts, 600 ways", Shape(300, 600, needs=3, reach=30), range(5, 301)),
     Group("3 state variables, set once", NEAR, range(5, 51), VARIABLES),
     Group("3 state variables, over 100 off", Shape(300, 360, needs=3, reach=60), range(101, 301), VARIABLES),
-    Group("3 state variables, a live test", NEAR, range(5, 51), VARIABLES, live_tests=True),
+    Group("3 state variables, test, 1,000 nodes", NEAR, range(5, 51), VARIABLES, True, 1_000),
 )
 
 
@@ -106,7 +108,7 @@ def cases(group: Group, count: int, tally: Tally) -> Iterator[tuple[Appliance, R
     for seed in range(SEEDS_A_CASE * count):
         machine, request = group.case(seed)
         try:
-            size = len(Planner(machine).plan(request).removed)
+            size = len(Planner(machine).plan(request, Budget(group.nodes)).removed)
         except Unreachable:
             continue
         except Undecided:
@@ -126,17 +128,15 @@ def measure(group: Group, count: int) -> None:
     theirs: list[float] = []
     tally = Tally()
     for machine, request in cases(group, count, tally):
-        planner = Planner(machine)
-        plan = planner.plan(request)
-        ours.append(milliseconds(lambda planner=planner, request=request: planner.plan(request)))
-        three.append(
-            milliseconds(lambda planner=planner, request=request: planner.plan(replace(request, alternatives=3)))
-        )
+        answer = partial(Planner(machine).plan, budget=Budget(group.nodes))
+        plan = answer(request)
+        ours.append(milliseconds(partial(answer, request)))
+        three.append(milliseconds(partial(answer, replace(request, alternatives=3))))
         tally.unproved += not plan.optimal
         if group.live_tests:
             continue
         small = program(machine, request)
-        theirs.append(milliseconds(lambda small=small: solve(small)))
+        theirs.append(milliseconds(partial(solve, small)))
         least = solve(small)
         tally.different += plan.optimal and (least is None or abs(least[0] - plan.minutes) > 1e-6)
     ratios = [b / a for a, b in zip(ours, theirs, strict=False)]
@@ -158,7 +158,7 @@ def states() -> None:
         [("board", Purpose.TEST), ("sensor", Purpose.REPLACE)],
     ):
         request = Request(tuple(Target(*aim) for aim in aims), alternatives=0)
-        times = [milliseconds(lambda request=request: planner.plan(request)) for _ in range(20)]
+        times = [milliseconds(partial(planner.plan, request)) for _ in range(20)]
         print(f"{'dishwasher: ' + ' and '.join(f'{slug} ({purpose})' for slug, purpose in aims):56} {spread(times)}")
 
 
@@ -176,11 +176,11 @@ def growth(sizes: list[int]) -> None:
     for parts in sizes:
         machine = one_phase(Random(parts), Shape(parts, parts, needs=3, reach=50))
         request = Request((Target("p0", Purpose.REPLACE),))
-        compiled = milliseconds(lambda machine=machine: Planner(machine))
+        compiled = milliseconds(partial(Planner, machine))
         planner = Planner(machine)
         removals = len(planner.plan(request).removed)
-        ours = min(milliseconds(lambda planner=planner, request=request: planner.plan(request)) for _ in range(3))
-        theirs = min(milliseconds(lambda machine=machine: precedence(machine)) for _ in range(3))
+        ours = min(milliseconds(partial(planner.plan, request)) for _ in range(3))
+        theirs = min(milliseconds(partial(precedence, machine)) for _ in range(3))
         print(
             f"{parts:8} {removals:9} {compiled:9.1f} {ours:9.1f} {1000 * ours / removals:9.2f} {theirs:9.1f} "
             f"{theirs / (compiled + ours):6.2f}",

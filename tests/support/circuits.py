@@ -298,7 +298,7 @@ class Oracle:
 
     def reached(self, roots: Mapping[str, Iterable[str]], controls_closed: bool) -> set[str]:
         opened = self.situation.opened & isolators_of(self.circuit) if controls_closed else self.situation.opened
-        graph = conducting(self.circuit, opened, self.situation.links_open)
+        graph = conducting(self.circuit, opened, () if controls_closed else self.situation.links_open)
         return fed(self.circuit, graph, self.earth(), roots, self.wet())
 
     def earth(self) -> set[str]:

@@ -9,7 +9,7 @@ from math import log
 
 from firstoff.appliance.model import Appliance, Circuit, Link, LinkKind
 from firstoff.energy.feeds import peak_volts, supply_tolerance
-from firstoff.energy.network import Network, circuit_of, controls_closed, network_of
+from firstoff.energy.network import Network, circuit_of, closed_links, network_of
 from firstoff.energy.words import SAFE_STANDARD, SAFE_VOLTS, Situation, StoredCharge
 
 _PARTING = frozenset({LinkKind.SEMICONDUCTOR, LinkKind.CONVERTER})
@@ -119,7 +119,7 @@ def _shares(network: Network, capacitor: Link, situation: Situation) -> bool:
 
     Controls count as closed and earth bonds as conducting: either way the answer errs towards giving no time.
     """
-    closed = controls_closed(network, situation)
+    closed = closed_links(network, situation.opened & network.isolating, situation.links_open)
     bonded: dict[int, list[int]] = {}
     for _, start, end, _ in network.bonds:
         bonded.setdefault(start, []).append(end)

@@ -92,13 +92,13 @@ class CutGraph:
 
 
 def cut_graph(network: Network, situation: Situation) -> CutGraph:
-    """Contract a circuit in a situation, every control device closed."""
+    """Contract a circuit in a situation, every control device closed and every part back."""
     earth = earthed(network, situation)
     feeds, held = energy_feeds(network), stores(network, STORED_CHARGE)
     openable = sorted(device for device in network.isolating - situation.opened if device in network.contacts)
     opened = situation.opened & network.isolating
-    closed = closed_links(network, opened, situation.links_open)
-    joined = closed_links(network, opened.union(openable), situation.links_open)
+    closed = closed_links(network, opened)
+    joined = closed_links(network, opened.union(openable))
     dry = regions(network, joined, earth)
     offset = max(dry, default=NOWHERE) + 1
     wet = [node + offset if node != NOWHERE else node for node in wet_regions(network, joined, (*feeds, *held))]

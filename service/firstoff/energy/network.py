@@ -110,11 +110,12 @@ def as_found(network: Network, situation: Situation) -> bytearray:
 
 
 def controls_closed(network: Network, situation: Situation) -> bytearray:
-    """What would conduct if every control device closed: only opened isolating devices and opened links stay open.
+    """What would conduct if every control device closed and every part was back: only isolating devices stay open.
 
-    29 CFR 1910.333(b)(2)(ii)(B): control devices and interlocks are not the sole means of isolation.
+    29 CFR 1910.333(b)(2)(ii)(B): control devices and interlocks are not the sole means of isolation. A part taken off
+    is no isolating device either: its loose ends may be live.
     """
-    return closed_links(network, situation.opened & network.isolating, situation.links_open)
+    return closed_links(network, situation.opened & network.isolating)
 
 
 def earthed(network: Network, situation: Situation | None) -> frozenset[int]:

@@ -24,13 +24,18 @@ def situation_of(
     one of that component, a link counts as opened only if every removal of the component opens it, so that nothing is
     taken for less live than it may be; an earth bond counts as open if any removal opens it. What sits inside a
     component that is off is carried along: its bonds count as open, its other links are only in doubt.
+
+    An isolating device counts as open where a removal undoes all its contacts, such as a connector; one that merely
+    belongs to a part that is off stays as it was, since a cord taken off a machine may still be plugged in.
     """
     ways = ways or {}
     taken = frozenset(off)
     links = appliance.circuit.links
     bonds = frozenset(id_ for id_, link in links.items() if link.kind is LinkKind.EARTH_BOND)
     carried = carried_along(appliance.components, taken)
-    certain = {id_ for id_, link in links.items() if link.component in taken}
+    isolating = _isolating_contacts(appliance)
+    contacts = frozenset().union(*isolating.values())
+    certain = {id_ for id_, link in links.items() if link.component in taken and id_ not in contacts}
     possible = {id_ for id_, link in links.items() if link.component in carried}
     by_component: dict[str, list[Removal]] = {component: [] for component in taken}
     for removal in appliance.removals.values():
@@ -41,14 +46,24 @@ def situation_of(
         if used:
             certain |= frozenset.intersection(*(removal.opens for removal in used))
             possible |= frozenset.union(*(removal.opens for removal in used))
+    undone = frozenset(device for device, contacts in isolating.items() if contacts and contacts <= certain)
     return Situation(
-        opened=frozenset(opened),
+        opened=frozenset(opened) | undone,
         links_open=frozenset(certain) - bonds,
         bonds_open=(frozenset(certain) | possible) & bonds,
         released=frozenset(released),
         neutral_proved=neutral_proved,
         links_in_doubt=frozenset(possible - certain) - bonds,
     )
+
+
+def _isolating_contacts(appliance: Appliance) -> dict[str, frozenset[str]]:
+    """The contacts of each isolating device."""
+    contacts: dict[str, set[str]] = {id_: set() for id_, device in appliance.circuit.devices.items() if device.isolating}
+    for id_, link in appliance.circuit.links.items():
+        if link.device in contacts:
+            contacts[link.device].add(id_)
+    return {device: frozenset(found) for device, found in contacts.items()}
 
 
 def opens_protection(appliance: Appliance, removal: Removal | str) -> frozenset[str]:

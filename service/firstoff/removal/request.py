@@ -41,7 +41,7 @@ class Request:
 class Budget:
     """How long a search may go on: ``nodes`` expanded, and seconds by ``clock`` where both are given.
 
-    The budget is for one plan; every alternative has its own.
+    The budget is for the plan; its alternatives share a second one.
     """
 
     nodes: int = 20_000
