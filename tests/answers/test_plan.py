@@ -83,13 +83,63 @@ def test_nothing_bared_is_live_outside_a_live_block(plans: dict[tuple[str, str],
                 energised = True
             elif step.action in ("isolate", "isolate_again"):
                 energised = False
-            doubtful = [point for point in step.exposes if point.state != "isolated"]
-            if step.action == "remove" and doubtful:
-                assert {point.state for point in doubtful} == {"unknown"}, (key, step.label)
-                assert any(each.id == "points-not-isolated" for each in step.cautions), (key, step.label)
-            if any(point.state == "live" for point in step.exposes):
-                assert energised, (key, step.label)
+            doubtful = {point.state for point in step.exposes} - {"isolated"}
+            notes = {each.id for each in step.cautions}
+            if step.action == "release":
+                continue
+            if "live" in doubtful and not energised:
+                assert "charge-bared" in notes, (key, step.label)
+                charged = following(plan, step)
+                assert charged[0].action == "release", (key, step.label)
+                assert not any(point.state == "live" for point in charged[-1].exposes), (key, step.label)
+            elif "live" in doubtful:
+                assert notes & {"live-points-bared", "put-back-first"}, (key, step.label)
                 assert step.cautions[0].signal_word == "DANGER", (key, step.label)
+            elif doubtful:
+                assert notes & {"points-not-isolated"}, (key, step.label)
+
+
+def following(plan: RemovalPlan, step: Step) -> list[Step]:
+    """The releases right after ``step``."""
+    steps = every(plan)
+    after = steps[steps.index(step) + 1 :]
+    after = after[1:] if after[0].action == "prove_dead" else after
+    count = next((n for n, each in enumerate(after) if each.action != "release"), len(after))
+    return after[:count] or after[:1]
+
+
+def test_stored_energy_is_released_right_before_the_part_that_holds_it(desk: Desk) -> None:
+    """A spring before its arm comes off, trapped water after the tap is shut; nothing for parts no one handles."""
+    plan = ask(desk, "flb-316-k", "water-tank")
+    actions = [(step.action, step.component.id if step.component else "") for step in plan.steps]
+    released, taken = actions.index(("release", "water-tank")), actions.index(("remove", "water-tank"))
+    shut = next(n for n, step in enumerate(plan.steps) if "stop tap" in step.label)
+    assert shut < released == taken - 1
+    tray = ask(desk, "flb-316-k", "drip-tray")
+    held = {step.component.id for step in tray.steps if step.action == "release" and step.component}
+    assert "compressor" not in held
+
+
+def test_a_plan_begun_isolated_is_proved_dead_first(desk: Desk) -> None:
+    asked = PlanRequest(reach=["drum-belt"], states=["supply-isolated", "pulled-out"])
+    plan = desk.removal_plan("tgd27-460-s", asked)
+    assert plan.steps[0].action == "prove_dead"
+
+
+@pytest.mark.parametrize(
+    ("model", "reach", "off"),
+    [
+        ("flb-316-k", "compressor:inspect", "inverter-cover"),  # listening with a cover of live parts off
+        ("flb-316-k", "compressor:inspect", "base-plate"),  # cabinet earth open
+        ("flb-316-k", "freezer-light:inspect", "main-board-lid"),
+        ("tgd27-460-s", "heater-element:live-test", "front-panel"),
+    ],
+)
+def test_nothing_is_done_with_the_supply_on_while_a_part_is_missing(
+    desk: Desk, model: str, reach: str, off: str
+) -> None:
+    with pytest.raises(TargetUnreachable):
+        ask(desk, model, reach, off=(off,))
 
 
 def test_supply_comes_back_only_with_bonds_closed(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:

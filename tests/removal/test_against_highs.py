@@ -25,7 +25,7 @@ SHAPES = {
     "150 parts, near needs": (Shape(150, 220, 2, 0.05, 12), 14),
     "300 parts": (Shape(300, 360, 3, 0.05), 40),
     "300 parts, long plans": (Shape(300, 360, 2, 0.02, 20), 30),
-    "300 parts, mutual needs": (Shape(300, 420, 2, 0.1, 60), 8),
+    "300 parts, mutual needs": (Shape(300, 420, 2, 0.05, 60), 15),
 }
 
 

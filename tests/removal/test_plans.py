@@ -187,3 +187,16 @@ def test_free_round_trips_keep_bounds_true() -> None:
     found = plan(machine, request, Budget(nodes=300))
     check(machine, request, found)
     assert found.bound <= cheapest(machine, request) == 3.0 <= found.minutes
+
+
+def test_the_part_alone_and_the_whole_unit_are_alternatives() -> None:
+    """One access path serves either way, so that the part's only removal is needed by it is not so in every plan."""
+    machine = appliance(
+        [component("pump", replaced_as="unit"), component("unit")],
+        [removal("pump", 1), removal("unit", 4)],
+        [access("pump", Purpose.REPLACE, 2)],
+    )
+    request = Request((Target("pump", Purpose.REPLACE),))
+    compare((machine, request))
+    found = plan(machine, request)
+    assert (found.minutes, [other.minutes for other in found.alternatives]) == (3.0, [6.0])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from firstoff.answers.bared import bared_by, energised
-from firstoff.appliance.model import AccessPath, Appliance, Device, Purpose
+from firstoff.appliance.model import AccessPath, Appliance, Device, Preparation, Purpose
 from firstoff.energy import opens_protection
 from firstoff.removal import Planner, RemovalError, Request, Target
 
@@ -35,20 +35,47 @@ def laid_out(appliance: Appliance) -> Bench:
 
 
 def guarded(appliance: Appliance) -> Appliance:
-    """No way that needs the supply on may be gone while an earth bond or a bleed resistor is open.
+    """No way that needs the supply on may be gone while a guard, an earth bond or a bleed resistor is missing.
 
-    Every component that some removal takes off together with such protection is added to what an energised way needs
-    fitted, whether or not the content says so (design, guarantee 4).
+    What an energised way or preparation needs fitted is made to hold every component that some removal takes off
+    together with such protection, and every cover that bares a point and is not directly or indirectly in the way,
+    whether or not the content says so (design, guarantee 4).
     """
-    protecting = frozenset(
-        removal.component for removal in appliance.removals.values() if opens_protection(appliance, removal)
-    )
+    removals = appliance.removals.values()
+    protecting = frozenset(removal.component for removal in removals if opens_protection(appliance, removal))
+    baring = frozenset(removal.component for removal in removals if bared_by(appliance, removal))
 
-    def safe(path: AccessPath) -> AccessPath:
-        on = path.live or energised(appliance, path.needs_states)
-        return replace(path, needs_fitted=path.needs_fitted | protecting) if on else path
+    def fitted(way: AccessPath | Preparation) -> frozenset[str]:
+        return way.needs_fitted | protecting | (baring - in_the_way(appliance, way.needs_off))
 
-    return replace(appliance, access_paths={slug: safe(path) for slug, path in appliance.access_paths.items()})
+    paths = {
+        slug: replace(path, needs_fitted=fitted(path)) if needs_supply(appliance, path) else path
+        for slug, path in appliance.access_paths.items()
+    }
+    preparations = {
+        slug: replace(each, needs_fitted=fitted(each)) if needs_supply(appliance, each) else each
+        for slug, each in appliance.preparations.items()
+    }
+    return replace(appliance, access_paths=paths, preparations=preparations)
+
+
+def needs_supply(appliance: Appliance, way: AccessPath | Preparation) -> bool:
+    """True for what is done with the supply on."""
+    live = isinstance(way, AccessPath) and way.live
+    return live or energised(appliance, way.needs_states)
+
+
+def in_the_way(appliance: Appliance, parts: frozenset[str]) -> frozenset[str]:
+    """``parts`` and all that any way of taking them off may need off first."""
+    found: set[str] = set()
+    waiting = list(parts)
+    while waiting:
+        part = waiting.pop()
+        if part not in found:
+            found.add(part)
+            ways = (removal for removal in appliance.removals.values() if removal.component == part)
+            waiting.extend(need for way in ways for need in way.needs_off)
+    return frozenset(found)
 
 
 def effort_to_reach(appliance: Appliance, planner: Planner) -> Effort:

@@ -6,12 +6,12 @@ import time
 
 from firstoff.answers import names
 from firstoff.answers.bared import way_of
-from firstoff.answers.bench import Bench
+from firstoff.answers.bench import Bench, in_the_way, needs_supply
 from firstoff.answers.isolation import prove_notes, release_notes, releases_of
 from firstoff.answers.notes import cautions_of, component_ref, concept_ref, model_ref, note, worst_first
 from firstoff.answers.steps import numbered, renewals, steps_of, target_ref
 from firstoff.answers.timeline import Moment, Safety, moments, safety_of
-from firstoff.appliance.model import Appliance, Concept, Purpose, Removal
+from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
 from firstoff.removal import Act, ActKind, Budget, Phase, Plan, Request, Target, Undecided, Unreachable
 from firstoff.settings import Settings
@@ -64,10 +64,11 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     off = names.known("component", asked.off, appliance.components)
     tools = names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None
     states = _states_in_force(appliance, off, asked.states)
+    banned = names.ruled_out(appliance, aims) | _not_with_parts_off(appliance, off)
     budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic)
     try:
         found = bench.planner.plan(
-            Request(targets=targets, off=off, tools=tools, states=states, banned=names.ruled_out(appliance, aims)),
+            Request(targets=targets, off=off, tools=tools, states=states, banned=banned),
             budget,
         )
     except Unreachable as error:
@@ -77,8 +78,10 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     safety = safety_of(bench, found, off, settings.safe_volts)
     timeline = moments(appliance, found, safety, off, states)
     turn = _turning_point(timeline)
-    steps = numbered(_as_asked(aims, steps_of(appliance, timeline[:turn], safety, off)))
-    refit = numbered(_as_asked(aims, steps_of(appliance, timeline[turn:], safety, off)))
+    isolated = bool(timeline) and not timeline[0].was_energised
+    out = steps_of(appliance, timeline[:turn], safety, off, settings.safe_volts, begun_isolated=isolated)
+    back = steps_of(appliance, timeline[turn:], safety, off, settings.safe_volts)
+    steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
     return RemovalPlan(
         model=model_ref(appliance),
         reach=[
@@ -118,6 +121,14 @@ def _turning_point(timeline: list[Moment]) -> int:
         isolated = (n for n, moment in enumerate(timeline[turn:], turn) if not moment.energised)
         return next(isolated, turn - 1) + 1
     return turn
+
+
+def _not_with_parts_off(appliance: Appliance, off: frozenset[str]) -> frozenset[str]:
+    """What needs the supply on, and would be done with a part missing that is not in its way: guards may be off."""
+    ways: list[AccessPath | Preparation] = [*appliance.access_paths.values(), *appliance.preparations.values()]
+    return frozenset(
+        way.id for way in ways if needs_supply(appliance, way) and not off <= in_the_way(appliance, way.needs_off)
+    )
 
 
 def _states_in_force(appliance: Appliance, off: frozenset[str], said: list[str]) -> dict[str, str]:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from firstoff.answers.bared import way_of
-from firstoff.answers.isolation import releases_of
 from firstoff.answers.notes import (
     cautions_of,
     check_notes,
@@ -17,7 +16,7 @@ from firstoff.answers.notes import (
     source_refs,
     worst_first,
 )
-from firstoff.answers.timeline import Moment, Safety, unsafe
+from firstoff.answers.timeline import Discharge, Moment, Safety, unsafe
 from firstoff.appliance.model import AccessPath, Appliance, Preparation, Removal
 from firstoff.energy import PointCondition, PointState, Release
 from firstoff.removal import Act, ActKind, Target
@@ -38,20 +37,33 @@ def target_ref(appliance: Appliance, target: Target) -> Ref:
     return Ref(id=f"{target.component}:{target.purpose.value}", label=f"{_VERBS[target.purpose.value]}: {part}")
 
 
-def steps_of(appliance: Appliance, moments: list[Moment], safety: Safety, off: frozenset[str]) -> list[Step]:
+def steps_of(
+    appliance: Appliance,
+    moments: list[Moment],
+    safety: Safety,
+    off: frozenset[str],
+    safe_volts: float,
+    *,
+    begun_isolated: bool = False,
+) -> list[Step]:
     """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4).
 
     ``off`` are components that were off before the plan: the supply is not restored before they are back.
+    ``begun_isolated`` says that the first moment finds the supply off already: it is proved dead again.
     """
     steps: list[Step] = []
+    if begun_isolated:
+        steps += _prove_dead(safety)
     for index, moment in enumerate(moments):
+        steps += [_release(appliance, each) for each in moment.before]
         serving = _live_reading(appliance, moments[index + 1 :]) if moment.restores else None
         if serving is not None:
             steps.append(_attach_probes(appliance, serving))
         step = _step(appliance, moment)
         steps.append(_held_back(appliance, step, off) if moment.restores and off else step)
-        if moment.isolates and safety.needed:
-            steps += _release_and_prove(appliance, safety)
+        if moment.isolates:
+            steps += _prove_dead(safety)
+        steps += [_discharge(appliance, each, safe_volts) for each in moment.discharges]
     return steps
 
 
@@ -106,25 +118,40 @@ def _attach_probes(appliance: Appliance, serving: Act) -> Step:
     )
 
 
-def _release_and_prove(appliance: Appliance, safety: Safety) -> list[Step]:
-    steps = [_release(appliance, each) for each in releases_of(safety.found)]
-    if safety.found.prove_dead:
-        steps.append(
-            Step(
-                n=0,
-                action="prove_dead",
-                component=None,
-                label="Prove dead",
-                instruction=(
-                    "Prove the tester on a known live source. Measure as listed under making safe: what is within "
-                    "reach now, and every other point as soon as it is within reach and before it is touched. Prove "
-                    "the tester again; if it fails, nothing is proved."
-                ),
-                needed_for=[],
-                minutes=0.0,
-            )
+def _prove_dead(safety: Safety) -> list[Step]:
+    if not safety.found.prove_dead:
+        return []
+    return [
+        Step(
+            n=0,
+            action="prove_dead",
+            component=None,
+            label="Prove dead",
+            instruction=(
+                "Prove the tester on a known live source. Measure as listed under making safe: what is within reach "
+                "now, and every other point as soon as it is within reach and before it is touched. Prove the tester "
+                "again; if it fails, nothing is proved."
+            ),
+            needed_for=[],
+            minutes=0.0,
         )
-    return steps
+    ]
+
+
+def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) -> Step:
+    """Charge that can now be touched: at the capacitor where it is within reach, else at the points themselves."""
+    step = _release(appliance, discharge.release)
+    points = _listed(appliance, discharge.at)
+    said = step.instruction
+    if discharge.covered:
+        capacitor = appliance.circuit.links[discharge.release.id].label
+        said = (
+            f"The charge of {capacitor} can reach {points}, while its own terminals are covered. Measure between these "
+            f"points and to earth, a.c. and d.c. Where more than {safe_volts:g} V is left, put the discharge resistor "
+            "across the points that show it and measure again."
+        )
+    exposes = [_exposure(appliance, state) for state in discharge.after]
+    return step.model_copy(update={"instruction": said, "exposes": exposes})
 
 
 def _release(appliance: Appliance, release: Release) -> Step:
@@ -246,21 +273,23 @@ def _exposure_cautions(appliance: Appliance, moment: Moment) -> list[CautionNote
     bad = unsafe(moment.bared)
     if not bad:
         return []
-    labels = ", ".join(appliance.circuit.points[state.id].label for state in bad[:5])
-    more = f" and {len(bad) - 5} more" if len(bad) > 5 else ""
-    if any(state.state is PointCondition.LIVE for state in bad):
-        volts = max((state.volts or 0.0 for state in bad), default=0.0)
-        text = f"This step leaves points within reach that are live: {labels}{more}."
-        if volts:
-            text += f" Up to {volts:g} V."
-        return [
-            note(
-                "live-points-bared",
-                "DANGER",
-                "electric shock",
-                text,
-                "Keep hands off; touch nothing until isolated and proved dead.",
-            )
-        ]
-    text = f"This step bares points that are not known to be isolated: {labels}{more}."
+    labels = _listed(appliance, [state.id for state in bad])
+    live = [state for state in bad if state.state is PointCondition.LIVE]
+    highest = max((state.volts or 0.0 for state in live), default=0.0)
+    volts = f" Up to {highest:.4g} V." if highest else ""
+    charged = {slug for discharge in moment.discharges for slug in discharge.at}
+    if live and charged.issuperset(state.id for state in live):
+        text = f"This step bares points that may hold a charge: {labels}.{volts}"
+        return [note("charge-bared", "DANGER", "stored charge", text, "Keep hands off until the next step is done.")]
+    if live:
+        text = f"Points within reach are live during and after this step: {labels}.{volts}"
+        protection = "Keep hands off; touch nothing until isolated and proved dead."
+        return [note("live-points-bared", "DANGER", "electric shock", text, protection)]
+    text = f"This step bares points that are not known to be isolated: {labels}."
     return [note("points-not-isolated", "WARNING", "electric shock", text, "Treat them as live until proved dead.")]
+
+
+def _listed(appliance: Appliance, points: Sequence[str]) -> str:
+    """The labels of the first five points, and how many more there are."""
+    labels = ", ".join(appliance.circuit.points[slug].label for slug in points[:5])
+    return f"{labels} and {len(points) - 5} more" if len(points) > 5 else labels

@@ -59,7 +59,9 @@ def situation_of(
 
 def _isolating_contacts(appliance: Appliance) -> dict[str, frozenset[str]]:
     """The contacts of each isolating device."""
-    contacts: dict[str, set[str]] = {id_: set() for id_, device in appliance.circuit.devices.items() if device.isolating}
+    contacts: dict[str, set[str]] = {
+        id_: set() for id_, device in appliance.circuit.devices.items() if device.isolating
+    }
     for id_, link in appliance.circuit.links.items():
         if link.device in contacts:
             contacts[link.device].add(id_)

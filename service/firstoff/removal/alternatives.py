@@ -23,11 +23,12 @@ from firstoff.removal.solver import Solution
 def _worth_leaving_out(problem: Problem, outcome: Outcome) -> list[str]:
     """Ways of a plan to rule out in turn, so that every plan that leaves out any of its ways is met.
 
-    A way that no plan can do without is passed over, and so is the only removal of a part that another way needs off:
-    a plan without it is a plan without that other way.
+    A way that no plan can do without is passed over, and so is the only removal of a part that another removal or
+    preparation needs off: a plan without it is a plan without that other way. (One access path may serve with the
+    part off or with its unit off, so what it needs is not implied.)
     """
     options = {move.option for move in outcome.moves}
-    needed = {part for option in options if option.way is not None for part in option.off}
+    needed = {part for option in options if option.kind is not ActKind.SERVE for part in option.off}
     implied = {
         option.way
         for option in options
