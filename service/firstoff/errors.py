@@ -66,6 +66,7 @@ class NotFound(FirstoffError):
     """``what`` (such as "model") named ``name`` is unknown; ``nearest`` are names that exist."""
 
     def __init__(self, what: str, name: str, nearest: Sequence[str] = ()) -> None:
+        name = name if len(name) <= 100 else f"{name[:100]}…"
         hint = f" Nearest: {', '.join(nearest)}." if nearest else ""
         super().__init__(
             f"There is no {what} {name!r}.{hint}",

@@ -187,7 +187,7 @@ def reports(out: Console, checked: Sequence[Report]) -> None:
         out.print(f"[bold]{escape(str(report.file))}[/]: {verdict}, {errors} errors, {warnings} warnings")
         for finding in report.findings:
             where = f"line {finding.line}: " if finding.line else ""
-            out.print(f"  {finding.severity}: {where}{finding.resource}: {finding.message}", markup=False)
+            out.print(f"  {finding.severity}: {where}{finding.resource or 'the file'}: {finding.message}", markup=False)
             out.print(f"    {finding.mend} [{finding.rule}]", markup=False)
 
 

@@ -11,7 +11,7 @@ from firstoff_contract.energy import ProveDead, ReleaseNote
 
 Action = Literal[
     "prepare", "undo", "remove", "refit", "inspect", "test", "replace",
-    "isolate", "attach_probes", "restore_supply", "read_hands_off", "isolate_again", "release", "prove_dead",
+    "isolate", "attach_probes", "restore_supply", "read_hands_off", "isolate_again", "release", "prove_dead", "verify",
 ]  # fmt: skip
 
 
@@ -133,6 +133,7 @@ class Alternative(Answer):
     """A next-best plan, by what it does otherwise."""
 
     minutes: float
+    optimal: bool = Field(description="True only when it is proved the cheapest that leaves out what it leaves out.")
     instead: list[str] = Field(description="What this plan does that the best one does not.")
     steps: list[str]
 

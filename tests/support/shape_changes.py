@@ -67,6 +67,7 @@ ROWS: tuple[tuple[str, str, str, str], ...] = (
     ("bulletin-concerns", "p:new-lamp-notice", "fo:concerns p:lamp", "fo:concerns p:inside"),
     ("source-locator", "p:notes", ' ; fo:locator "section 1"', ""),
     ("finish-step-order", "p:finish-1", "fo:order 1", "fo:order 1.5"),
+    ("finish-step-before-supply", "p:finish-1", "fo:beforeSupply false", 'fo:beforeSupply "no"'),
     # --- parts and ways in
     ("component-kind", "p:tray a", "component:evaporating-tray", "tool:torch"),
     ("component-zone", "p:tray a", "fo:inZone p:inside", "fo:inZone p:box"),

@@ -9,7 +9,7 @@ from firstoff.answers.bared import way_of
 from firstoff.answers.bench import Bench, in_the_way, needs_supply
 from firstoff.answers.isolation import prove_notes, release_notes, releases_of
 from firstoff.answers.notes import cautions_of, component_ref, concept_ref, model_ref, note, worst_first
-from firstoff.answers.steps import numbered, renewals, steps_of, target_ref
+from firstoff.answers.steps import numbered, renewals, steps_of, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, moments, safety_of
 from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
@@ -81,6 +81,9 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     isolated = bool(timeline) and not timeline[0].was_energised
     out = steps_of(appliance, timeline[:turn], safety, off, settings.safe_volts, begun_isolated=isolated)
     back = steps_of(appliance, timeline[turn:], safety, off, settings.safe_volts)
+    verified = any(step.action == "restore_supply" for step in back)
+    if verified:
+        back = verified_before_supply(appliance, back)
     steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
     return RemovalPlan(
         model=model_ref(appliance),
@@ -95,7 +98,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         make_safe=_make_safe(appliance, safety),
         steps=steps,
         refit=refit,
-        finish=[step.text for step in appliance.finish],
+        finish=[step.text for step in appliance.finish if not (verified and step.before_supply)],
         kit=_kit(appliance, targets, found, safety),
         alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
         revision=appliance.revision,
@@ -239,6 +242,7 @@ def _alternative(appliance: Appliance, other: Plan, best: Plan) -> Alternative:
     labels = [_act_label(appliance, act) for act in out if (act.kind, act.way) not in known]
     return Alternative(
         minutes=round(other.minutes, 2),
+        optimal=other.optimal,
         instead=list(dict.fromkeys(labels)),
         steps=[_act_label(appliance, act) for act in out],
     )

@@ -67,6 +67,25 @@ def steps_of(
     return steps
 
 
+def verified_before_supply(appliance: Appliance, back: list[Step]) -> list[Step]:
+    """The way back with the finish steps that come before the supply put before its last return (guarantee 3)."""
+    last = max(n for n, step in enumerate(back) if step.action == "restore_supply")
+    verifying = [
+        Step(
+            n=0,
+            action="verify",
+            component=None,
+            label="Verify before the supply returns",
+            instruction=step.text,
+            needed_for=[],
+            minutes=0.0,
+        )
+        for step in appliance.finish
+        if step.before_supply
+    ]
+    return [*back[:last], *verifying, *back[last:]]
+
+
 def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
     """Power returns only after earth bonds and guards are back (guarantee 3)."""
     labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))

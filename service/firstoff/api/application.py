@@ -32,6 +32,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         description=_DESCRIPTION,
         docs_url=None,
         redoc_url=None,
+        redirect_slashes=False,
     )
     app.state.desk = Desk(opened, settings)
     app.include_router(routes.router)

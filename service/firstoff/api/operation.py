@@ -15,7 +15,7 @@ router = APIRouter()
 
 
 @router.get("/healthz", tags=["operation"], summary="Is the process alive")
-def health() -> Health:
+async def health() -> Health:
     """Answers as long as the process runs."""
     return Health(status="ok", version=__version__)
 

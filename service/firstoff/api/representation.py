@@ -111,6 +111,10 @@ class Representations:
             await Response(body, status, dict(headers.items()))(scope, receive, send)
             return None
         said = _as(media_type, body, scope["path"])
+        if headers.get("cache-control") == "no-store":
+            plain = {**_common(media_type), "cache-control": "no-store"}
+            await Response(said, headers=plain)(scope, receive, send)
+            return None
         return _Kept(said, {**_common(media_type), "etag": etag})
 
     async def _translated(self, scope: Scope, receive: Receive, send: Send, media_type: str) -> None:

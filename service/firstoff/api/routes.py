@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Query, Request
+from fastapi import APIRouter, Query, Request, Response
 
 from firstoff.answers.desk import Desk
 from firstoff.answers.requests import plan_request
@@ -90,6 +90,7 @@ def component(request: Request, model: str, component: str, serial: Serial = Non
 @router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")
 def removal_plan(
     request: Request,
+    response: Response,
     model: str,
     reach: Annotated[
         list[str],
@@ -115,13 +116,20 @@ def removal_plan(
         serial=serial,
         minimise=minimise,
     )
-    return _desk(request).removal_plan(model, asked)
+    return _stated(response, _desk(request).removal_plan(model, asked))
 
 
 @router.post("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first, asked in a body")
-def removal_plan_by_body(request: Request, model: str, asked: PlanRequest) -> RemovalPlan:
+def removal_plan_by_body(request: Request, response: Response, model: str, asked: PlanRequest) -> RemovalPlan:
     """As by GET, for requests too long for an address."""
-    return _desk(request).removal_plan(model, asked)
+    return _stated(response, _desk(request).removal_plan(model, asked))
+
+
+def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
+    """A plan that ran out of time depends on how busy the service was: it is not to be kept."""
+    if not plan.optimal or not all(other.optimal for other in plan.alternatives):
+        response.headers["cache-control"] = "no-store"
+    return plan
 
 
 @router.get("/models/{model}/live-points", tags=["energy"], summary="What is still live")

@@ -252,4 +252,4 @@ def _finish(resource: Resource) -> FinishStep:
     order = resource.count("order")
     if order is None:
         raise ContentBroken(f"{resource.id} has no order.")
-    return FinishStep(order, resource.text("text") or resource.label)
+    return FinishStep(order, resource.text("text") or resource.label, resource.flag("beforeSupply"))

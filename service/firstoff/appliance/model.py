@@ -397,8 +397,11 @@ class Bulletin:
 
 @dataclass(frozen=True, slots=True)
 class FinishStep:
+    """``before_supply``: done when all is back in place and the supply is still off."""
+
     order: int
     text: str
+    before_supply: bool = False
 
 
 @dataclass(frozen=True, slots=True)

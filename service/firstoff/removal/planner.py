@@ -6,8 +6,10 @@ from dataclasses import replace
 
 from firstoff.appliance.model import Appliance
 from firstoff.removal.alternatives import alternatives
+from firstoff.removal.chained import chained
 from firstoff.removal.compiled import compile_appliance
-from firstoff.removal.options import minutes_of
+from firstoff.removal.errors import Undecided
+from firstoff.removal.options import minutes_of, ticks
 from firstoff.removal.outcome import Outcome, best
 from firstoff.removal.plans import Plan
 from firstoff.removal.problem import Problem
@@ -30,14 +32,15 @@ class Planner:
 
         Raises ``UnknownTarget``, ``UnknownComponent``, ``UnknownState``; ``Unreachable`` where there is no plan;
         ``Undecided`` where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the
-        best plan found is proved best, that has ``optimal`` False. The alternatives share a second such budget.
+        best plan found is proved best, that has ``optimal`` False; of several targets, each alone then has a
+        budget too. The alternatives share a second such budget.
         """
         budget = budget or Budget()
         problem = Problem(self._compiled, request, request.banned)
         if not problem.targets:
             return Plan(minutes=0.0, optimal=True, bound=0.0, acts=())
         meter = Meter(budget)
-        outcome = best(problem, meter)
+        outcome = self._best(problem, request, budget, meter)
         first = self._plan(request, problem, outcome)
         if request.alternatives <= 0:
             return replace(first, nodes=meter.nodes)
@@ -46,6 +49,24 @@ class Planner:
             for other in alternatives(self._compiled, request, outcome, Meter(budget))
         ]
         return replace(first, nodes=meter.nodes, alternatives=tuple(others))
+
+    def _best(self, problem: Problem, request: Request, budget: Budget, meter: Meter) -> Outcome:
+        """The best plan the search finds, or the single targets' plans chained where those are cheaper."""
+        undecided: Undecided | None = None
+        outcome: Outcome | None = None
+        try:
+            outcome = best(problem, meter)
+        except Undecided as error:
+            undecided = error
+        if outcome is not None and (outcome.optimal or len(problem.targets) == 1):
+            return outcome
+        other = chained(self._compiled, problem, request, budget) if len(problem.targets) > 1 else None
+        if other is None or (outcome is not None and outcome.cost <= other.cost):
+            if outcome is None:
+                raise undecided or Undecided(0.0)
+            return outcome
+        known = outcome.bound if outcome is not None else ticks(undecided.bound) if undecided is not None else 0
+        return replace(other, bound=min(max(other.bound, known), other.cost))
 
     def _plan(self, request: Request, problem: Problem, outcome: Outcome) -> Plan:
         acts = timeline(problem, outcome.moves)
