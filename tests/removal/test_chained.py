@@ -1,10 +1,11 @@
-"""Plans for several targets put together from plans for each, as when the search for a common one runs out of budget."""
+"""Plans for several targets put together from plans for each, as when the common search runs out of budget."""
 
 from __future__ import annotations
 
 from typing import NoReturn
 
 import pytest
+
 from firstoff.removal import Undecided, Unreachable, plan, planner
 from support.full_model import cheapest, check
 from support.instances import small_case
