@@ -11,7 +11,7 @@ from hypothesis import settings as hypothesis_settings
 
 from firstoff.answers.desk import Desk
 from firstoff.api.application import create_app
-from firstoff.library.opening import Opened, open_content
+from firstoff.collection.opening import Opened, open_content
 from firstoff.settings import Settings
 
 hypothesis_settings.register_profile("firstoff", deadline=None)

@@ -18,7 +18,18 @@ PACKAGE = Path(firstoff.__file__).parent
 MOST_LINES, MOST_FUNCTION_LINES = 500, 60
 
 PURE = ("removal", "energy", "diagnosis", "search")
-BELOW_API = (*PURE, "store", "appliance", "library", "authoring", "answers", "content", "errors", "settings", "tables")
+BELOW_API = (
+    *PURE,
+    "store",
+    "appliance",
+    "collection",
+    "authoring",
+    "answers",
+    "content",
+    "errors",
+    "settings",
+    "tables",
+)
 HTTP = {"fastapi", "starlette", "uvicorn", "httpx"}
 RDF = {"rdflib", "pyoxigraph", "pyshacl"}
 

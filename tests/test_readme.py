@@ -63,7 +63,7 @@ def rewrite() -> None:
     from fastapi.testclient import TestClient
 
     from firstoff.api.application import create_app
-    from firstoff.library.opening import open_content
+    from firstoff.collection.opening import open_content
     from firstoff.settings import Settings
 
     settings = Settings()

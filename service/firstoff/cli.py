@@ -14,8 +14,8 @@ from rich.console import Console
 from firstoff import tables
 from firstoff.answers.desk import Desk
 from firstoff.answers.requests import plan_request
+from firstoff.collection.opening import Opened, open_content
 from firstoff.errors import BadRequest, FirstoffError
-from firstoff.library.opening import Opened, open_content
 from firstoff.settings import Settings
 from firstoff_contract.common import Answer
 
@@ -91,8 +91,8 @@ def serve(
     with _listening(host, port) as listening:
         opened = _opened(settings)
         shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
-        models = len(opened.library.models)
-        print(f"firstoff serves {models} models of {opened.library.platform_count} platforms.", flush=True)
+        models = len(opened.collection.models)
+        print(f"firstoff serves {models} models of {opened.collection.platform_count} platforms.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
         server = uvicorn.Server(uvicorn.Config(create_app(opened, settings), log_level="warning"))
         server.run(sockets=[listening])

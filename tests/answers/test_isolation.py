@@ -13,7 +13,7 @@ MODELS = ("tgd27-460-s", "flb-316-t", "tgd27-410-k", "flb-316-k")
 @pytest.mark.parametrize("model", MODELS)
 def test_a_set_leaves_nothing_live_and_none_of_its_devices_is_spare(desk: Desk, model: str) -> None:
     """For every component with points: open the first set of each energy, release, and ask what is live."""
-    appliance = desk.opened.library.appliances(model, "1")[0]
+    appliance = desk.opened.collection.appliances(model, "1")[0]
     touched = sorted({point.component for point in appliance.circuit.points.values()} - {"wall-socket"})
     for component in touched:
         answer = desk.isolation(model, "1", touch=[component])
@@ -41,7 +41,7 @@ def test_supply_side_points_can_only_be_isolated_upstream(desk: Desk) -> None:
 def test_control_devices_are_in_no_set(desk: Desk) -> None:
     """29 CFR 1910.333(b)(2)(ii)(B): control devices are not the sole means of isolation."""
     for model in MODELS:
-        circuit = desk.opened.library.appliances(model, "1")[0].circuit
+        circuit = desk.opened.collection.appliances(model, "1")[0].circuit
         for component in {point.component for point in circuit.points.values()}:
             for each in desk.isolation(model, "1", touch=[component]).sets:
                 assert all(circuit.devices[device.id].isolating for device in each.devices)

@@ -28,7 +28,7 @@ def capacitors(appliance: Appliance) -> list[str]:
 
 
 def appliance_of(desk: Desk, model: str) -> Appliance:
-    return desk.opened.library.appliances(model, "1")[0]
+    return desk.opened.collection.appliances(model, "1")[0]
 
 
 @pytest.mark.parametrize("model", MODELS)

@@ -14,7 +14,7 @@ MODELS = ("flb-316-k", "flb-316-t", "tgd27-410-k", "tgd27-460-s")
 
 
 def appliance_of(desk: Desk, model: str) -> Appliance:
-    return desk.opened.library.appliances(model, "1")[0]
+    return desk.opened.collection.appliances(model, "1")[0]
 
 
 def ask(desk: Desk, model: str, *reach: str, off: tuple[str, ...] = (), tools: list[str] | None = None) -> RemovalPlan:

@@ -35,8 +35,8 @@ def test_first_hit(desk: Desk, query: str, kind: str, slug: str) -> None:
 
 
 def test_every_symptom_is_found_by_each_of_its_labels(desk: Desk) -> None:
-    library = desk.opened.library
-    shown = {s: symptom for e in library.models for s, symptom in library.appliances(e.id)[0].symptoms.items()}
+    collection = desk.opened.collection
+    shown = {s: symptom for e in collection.models for s, symptom in collection.appliances(e.id)[0].symptoms.items()}
     for slug, symptom in shown.items():
         for language, texts in symptom.labels.items():
             for text in texts:
@@ -46,7 +46,7 @@ def test_every_symptom_is_found_by_each_of_its_labels(desk: Desk) -> None:
 
 def test_codes_with_and_without_spaces(desk: Desk) -> None:
     for model in ("flb-316-t", "tgd27-460-s"):
-        for code in desk.opened.library.appliances(model)[0].codes.values():
+        for code in desk.opened.collection.appliances(model)[0].codes.values():
             spaced = " ".join(code.notation)
             for query in (code.notation, code.notation.lower(), spaced):
                 ids = [hit.id for hit in ask(desk, query, model=model, kind="code", limit=3).hits]

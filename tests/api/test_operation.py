@@ -9,7 +9,7 @@ from fastapi.testclient import TestClient
 
 from firstoff import __version__
 from firstoff.api.application import create_app
-from firstoff.library.opening import open_content
+from firstoff.collection.opening import open_content
 from firstoff.settings import Settings
 
 

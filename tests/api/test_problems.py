@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from firstoff import errors
 from firstoff.api.application import create_app
 from firstoff.api.problems import KINDS
-from firstoff.library.opening import Opened
+from firstoff.collection.opening import Opened
 from firstoff.settings import Settings
 from support.problems import assert_problem
 

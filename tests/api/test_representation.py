@@ -8,8 +8,8 @@ from fastapi.testclient import TestClient
 from firstoff.answers.desk import Desk
 from firstoff.api.application import create_app
 from firstoff.api.representation import JSON, JSON_LD, chosen
+from firstoff.collection.opening import Opened
 from firstoff.errors import NotAcceptable
-from firstoff.library.opening import Opened
 from firstoff.settings import Settings
 from firstoff_contract.catalogue import ModelList
 from support.problems import assert_problem

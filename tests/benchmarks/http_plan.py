@@ -30,7 +30,7 @@ def serve(listening: socket.socket) -> None:
     from fastapi.testclient import TestClient
 
     from firstoff.api.application import create_app
-    from firstoff.library.opening import open_content
+    from firstoff.collection.opening import open_content
     from firstoff.settings import Settings
 
     settings = Settings()

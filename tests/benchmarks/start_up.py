@@ -20,8 +20,8 @@ import pyoxigraph as ox
 
 from firstoff.authoring.ontology import ontology_digest
 from firstoff.authoring.record import digest_of
+from firstoff.collection.opening import open_content
 from firstoff.content import data_folder
-from firstoff.library.opening import open_content
 
 
 def copies(folder: Path, count: int) -> int:
@@ -75,7 +75,7 @@ def main() -> None:
         memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
         print(
             f"{asked.platforms} platforms, {size / 1e6:.0f} MB: ready in {ready:.1f} s; parsing alone {alone:.1f} s "
-            f"(ratio {ready / alone:.1f}); {len(opened.library.models)} models, {len(opened.refused)} refused; "
+            f"(ratio {ready / alone:.1f}); {len(opened.collection.models)} models, {len(opened.refused)} refused; "
             f"peak {memory:.0f} MB"
         )
 

@@ -15,7 +15,7 @@ MODELS = ("flb-316-k", "flb-316-t", "tgd27-410-k", "tgd27-460-s")
 
 @pytest.fixture(params=MODELS)
 def appliance(request: pytest.FixtureRequest, desk: Desk) -> Appliance:
-    return desk.opened.library.appliances(request.param, "1")[0]
+    return desk.opened.collection.appliances(request.param, "1")[0]
 
 
 def test_size(appliance: Appliance) -> None:
@@ -133,5 +133,5 @@ def test_parts_that_carry_a_bond_say_so(appliance: Appliance) -> None:
 
 @pytest.mark.parametrize(("first", "second"), [("flb-316-k", "flb-316-t"), ("tgd27-410-k", "tgd27-460-s")])
 def test_models_of_a_platform_differ(desk: Desk, first: str, second: str) -> None:
-    one, other = (desk.opened.library.appliances(model, "1")[0] for model in (first, second))
+    one, other = (desk.opened.collection.appliances(model, "1")[0] for model in (first, second))
     assert set(one.components) != set(other.components)

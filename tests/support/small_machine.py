@@ -1,4 +1,4 @@
-"""A table fan: a small invented platform with two models, for tests of the store, the read model and the library.
+"""A table fan: a small invented platform with two models, for tests of the store, the read model and the collection.
 
 Model BM 10/S has two serial ranges: the early one adds the buzzer, the late one has another board, which brings a
 contact and a relay of its own. Model BM 20 leaves out the guard, adds the buzzer and has a quiet fan, which brings its

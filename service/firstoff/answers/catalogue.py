@@ -22,7 +22,7 @@ from firstoff.answers.notes import (
 )
 from firstoff.appliance.model import AccessPath, Appliance, Removal
 from firstoff.appliance.variant import Changes
-from firstoff.library.catalogue import Library, ModelEntry
+from firstoff.collection.catalogue import Collection, ModelEntry
 from firstoff_contract.catalogue import (
     ComponentDetail,
     ComponentList,
@@ -58,21 +58,23 @@ def page_of(total: int, offset: int, limit: int, address: str, **asked: str | No
     return Page(total=total, offset=offset, limit=limit, next=f"{address}?{query}" if following < total else None)
 
 
-def model_list(library: Library, number: str | None, offset: int, limit: int, address: str) -> ModelList:
+def model_list(collection: Collection, number: str | None, offset: int, limit: int, address: str) -> ModelList:
     """All models, or those a rating plate's number stands for; the nearest where there is none."""
     if number is None:
-        entries = library.models
+        entries = collection.models
         page = page_of(len(entries), offset, limit, address)
         return ModelList(
-            page=page, models=[_summary(each) for each in entries[offset : offset + limit]], revision=library.revision
+            page=page,
+            models=[_summary(each) for each in entries[offset : offset + limit]],
+            revision=collection.revision,
         )
-    found = library.reading_as(number)
-    nearest = [] if found else list(library.nearest(number))
+    found = collection.reading_as(number)
+    nearest = [] if found else list(collection.nearest(number))
     return ModelList(
         page=page_of(len(found), 0, limit, address),
         models=[_summary(each) for each in found],
         nearest=[_summary(each) for each in nearest],
-        revision=library.revision,
+        revision=collection.revision,
     )
 
 
@@ -86,15 +88,15 @@ def difference(whole: Appliance, changes: Changes, serials: str | None) -> Diffe
     )
 
 
-def differences(library: Library, model: str) -> list[Difference]:
+def differences(collection: Collection, model: str) -> list[Difference]:
     """The model's own differences from its platform, then each serial range's."""
-    whole = library.whole_platform(model)
-    changes = library.changes(model)
+    whole = collection.whole_platform(model)
+    changes = collection.changes(model)
     own = [] if changes.empty else [difference(whole, changes, None)]
-    return own + [difference(whole, each.changes, each.words) for each in library.serial_ranges(model)]
+    return own + [difference(whole, each.changes, each.words) for each in collection.serial_ranges(model)]
 
 
-def model_detail(library: Library, appliances: tuple[Appliance, ...]) -> ModelDetail:
+def model_detail(collection: Collection, appliances: tuple[Appliance, ...]) -> ModelDetail:
     """What is known of a model; where several serial ranges are possible, what they share and what differs."""
     appliance = appliances[0]
     address = f"/v1/models/{appliance.model}"
@@ -109,7 +111,7 @@ def model_detail(library: Library, appliances: tuple[Appliance, ...]) -> ModelDe
             "kind": appliance.kind.label,
             "status": appliance.status,
             "serial_range": appliance.serial_range if len(appliances) == 1 else None,
-            "differs": differences(library, appliance.model),
+            "differs": differences(collection, appliance.model),
             "bulletins": [
                 BulletinNote(id=each.id, kind=each.kind.label, label=each.label, text=each.text)
                 for each in bulletins.values()

@@ -13,8 +13,8 @@ from firstoff.answers.live import live_points_answer
 from firstoff.answers.plan import plan_answer
 from firstoff.answers.search import Searcher
 from firstoff.appliance.model import Appliance
+from firstoff.collection.opening import Opened
 from firstoff.errors import ContentBroken, FirstoffError, OutOfTime, SerialNeeded, StoreError
-from firstoff.library.opening import Opened
 from firstoff.settings import Settings
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.common import Answer
@@ -26,12 +26,12 @@ Said = TypeVar("Said", bound=Answer)
 
 
 class Desk:
-    """Answers from one opened library. Safe to ask from several threads."""
+    """Answers from one opened collection. Safe to ask from several threads."""
 
     def __init__(self, opened: Opened, settings: Settings) -> None:
         self.opened = opened
         self.settings = settings
-        self._library = opened.library
+        self._collection = opened.collection
         self._lock = Lock()
         self._searcher = Searcher(opened)
         self._benches: dict[tuple[str, str | None], Bench] = {}
@@ -54,15 +54,15 @@ class Desk:
 
     def models(self, number: str | None, offset: int, limit: int) -> ModelList:
         """All models, or those a number on a rating plate stands for."""
-        return catalogue.model_list(self._library, number, offset, limit, "/v1/models")
+        return catalogue.model_list(self._collection, number, offset, limit, "/v1/models")
 
     def model(self, model: str, serial: str | None) -> ModelDetail:
         """:raises NotFound: ``model`` is unknown."""
-        return catalogue.model_detail(self._library, self._library.appliances(model, serial))
+        return catalogue.model_detail(self._collection, self._collection.appliances(model, serial))
 
     def components(self, model: str, serial: str | None, offset: int, limit: int) -> ComponentList:
         """:raises NotFound: ``model`` is unknown."""
-        return catalogue.component_list(self._library.appliances(model, serial), offset, limit, serial)
+        return catalogue.component_list(self._collection.appliances(model, serial), offset, limit, serial)
 
     def component(self, model: str, component: str, serial: str | None) -> ComponentDetail:
         """:raises NotFound: ``model`` or ``component`` is unknown."""
@@ -107,7 +107,7 @@ class Desk:
 
         :raises SerialNeeded: their answers differ.
         """
-        appliances = self._library.appliances(model, serial)
+        appliances = self._collection.appliances(model, serial)
         answers: list[Said] = []
         failures: list[FirstoffError] = []
         for each in appliances:
@@ -125,7 +125,7 @@ class Desk:
 
     def _what_differs(self, appliances: Sequence[Appliance]) -> list[str]:
         said = []
-        for each in catalogue.differences(self._library, appliances[0].model):
+        for each in catalogue.differences(self._collection, appliances[0].model):
             if each.serials is None:
                 continue
             parts = [f"without {ref.label}" for ref in each.leaves_out] + [f"with {ref.label}" for ref in each.adds]

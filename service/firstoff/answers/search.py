@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from threading import Lock
 
 from firstoff.appliance.model import Appliance
+from firstoff.collection.opening import Opened
 from firstoff.diagnosis import RankedFault, TellingCheck, ranked, telling_apart
-from firstoff.library.opening import Opened
 from firstoff.search import Hit
 from firstoff_contract.search import CheckHint, FaultHint, OutcomeHint, SearchAnswer
 from firstoff_contract.search import Hit as HitNote
@@ -23,7 +23,7 @@ MOST_FAULTS = 6
 
 
 class Searcher:
-    """Answers searches over one opened library; what symptoms point at is worked out once for each model."""
+    """Answers searches over one opened collection; what symptoms point at is worked out once for each model."""
 
     def __init__(self, opened: Opened) -> None:
         self._opened = opened
@@ -37,8 +37,8 @@ class Searcher:
 
         :raises NotFound: ``model`` is unknown; carries the nearest.
         """
-        library = self._opened.library
-        in_hand = library.find(model).id if model else None
+        collection = self._opened.collection
+        in_hand = collection.find(model).id if model else None
         found = self._opened.index.search(query, kind=kind, model=in_hand, limit=limit + SPARE, lang=lang)
         having = ((hit, self._having(hit, in_hand, serial)) for hit in found.hits)
         hits = [(hit, models) for hit, models in having if models or not hit.models][:limit]
@@ -46,7 +46,7 @@ class Searcher:
             query=query,
             hits=[self._note(hit, models, in_hand, serial) for hit, models in hits],
             suggestions=list(found.suggestions),
-            revision=library.revision,
+            revision=collection.revision,
         )
 
     def _note(self, hit: Hit, models: list[str], in_hand: str | None, serial: str | None) -> HitNote:
@@ -73,7 +73,7 @@ class Searcher:
 
         Of many models only the first are looked at, and the one in hand; the rest are taken to be as their platform.
         """
-        library = self._opened.library
+        collection = self._opened.collection
         models = sorted(hit.models)
         if hit.kind == "model":
             return models
@@ -82,13 +82,13 @@ class Searcher:
             model
             for model in models
             if model not in looked_at
-            or any(_has(each, hit) for each in library.appliances(model, serial if model == in_hand else None))
+            or any(_has(each, hit) for each in collection.appliances(model, serial if model == in_hand else None))
         ]
 
     def _of_model(self, model: str, serial: str | None, symptom: str) -> list[tuple[str, FaultHint]]:
         """The faults of a model that list the symptom, with its platform, over all serial ranges still possible."""
         found = []
-        for appliance in self._opened.library.appliances(model, serial):
+        for appliance in self._opened.collection.appliances(model, serial):
             key = (model, appliance.serial_range, symptom)
             with self._lock:
                 hints = self._hints.get(key)

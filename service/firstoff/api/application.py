@@ -1,4 +1,4 @@
-"""The application: the one place where store, library, answers and routes are put together."""
+"""The application: the one place where store, collection, answers and routes are put together."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from firstoff.api import operation, problems, routes
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
-from firstoff.library.opening import Opened
+from firstoff.collection.opening import Opened
 from firstoff.settings import Settings
 
 _DESCRIPTION = """What comes off first, what is still live, and what is probably wrong: computed from a knowledge graph.
@@ -55,4 +55,4 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
 def _seed(opened: Opened, settings: Settings) -> str:
     """What every answer depends on besides its address and representation."""
     said = json.dumps(asdict(settings), default=str, sort_keys=True)
-    return hashlib.sha256(f"{opened.library.revision}\n{__version__}\n{said}".encode()).hexdigest()
+    return hashlib.sha256(f"{opened.collection.revision}\n{__version__}\n{said}".encode()).hexdigest()

@@ -24,14 +24,14 @@ async def health() -> Health:
 def readiness(request: Request, response: Response) -> Readiness:
     """``degraded`` names every file that is not served and why; 503 where nothing is served at all."""
     opened = request.app.state.desk.opened
-    served = bool(opened.library.models)
+    served = bool(opened.collection.models)
     if not served:
         response.status_code = 503
     return Readiness(
         status="unavailable" if not served else "degraded" if opened.refused else "ready",
-        revision=opened.library.revision,
-        platforms=opened.library.platform_count,
-        models=len(opened.library.models),
+        revision=opened.collection.revision,
+        platforms=opened.collection.platform_count,
+        models=len(opened.collection.models),
         refused=[Refused(file=each.file, line=each.line, reason=each.reason) for each in opened.refused],
     )
 
@@ -45,7 +45,7 @@ def context() -> Response:
 @router.get("/", include_in_schema=False)
 def start(request: Request) -> HTMLResponse:
     """Links that work, for a person with a browser."""
-    return HTMLResponse(start_page(request.app.state.desk.opened.library))
+    return HTMLResponse(start_page(request.app.state.desk.opened.collection))
 
 
 @router.get("/favicon.ico", include_in_schema=False)

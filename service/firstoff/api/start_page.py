@@ -6,8 +6,8 @@ from html import escape
 from urllib.parse import quote
 
 from firstoff.appliance.model import Appliance, Device
+from firstoff.collection.catalogue import Collection
 from firstoff.errors import FirstoffError
-from firstoff.library.catalogue import Library
 
 _STYLE = """
 :root { color-scheme: light dark; --ink: #1b1b1b; --ground: #fbfaf7; --rule: #c9c4b8; --link: #0b4f8a; }
@@ -27,9 +27,9 @@ code { font-size: .95em; overflow-wrap: anywhere; }
 """
 
 
-def start_page(library: Library) -> str:
+def start_page(collection: Collection) -> str:
     """HTML for a person who opened the address in a browser; everything from content is escaped."""
-    sections = "".join(_section(library, entry.id) for entry in library.models[:20])
+    sections = "".join(_section(collection, entry.id) for entry in collection.models[:20])
     return f"""<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <title>firstoff</title><style>{_STYLE}</style></head><body>
@@ -45,10 +45,10 @@ licensed practice come first. Unknown is never safe.</p>
 </body></html>"""
 
 
-def _section(library: Library, model: str) -> str:
+def _section(collection: Collection, model: str) -> str:
     try:
-        serial = _a_serial(library, model)
-        appliance = library.appliances(model, serial)[0]
+        serial = _a_serial(collection, model)
+        appliance = collection.appliances(model, serial)[0]
     except FirstoffError as error:
         return f"<h2>{escape(model)}</h2><p>{escape(error.detail)} {escape(error.mend)}</p>"
     heading = f"{appliance.maker} {appliance.model_number}"
@@ -58,9 +58,9 @@ def _section(library: Library, model: str) -> str:
     return f"<h2>{escape(heading)}</h2><p>{escape(appliance.label)}</p><ul>{links}</ul>"
 
 
-def _a_serial(library: Library, model: str) -> str | None:
+def _a_serial(collection: Collection, model: str) -> str | None:
     """A serial number of the newest range, where the model has ranges, so that every link answers."""
-    ranges = library.serial_ranges(model)
+    ranges = collection.serial_ranges(model)
     return (ranges[-1].first or ranges[-1].last) if ranges else None
 
 

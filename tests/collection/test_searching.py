@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from firstoff.library import searching
-from firstoff.library.catalogue import Library
-from firstoff.library.opening import VOCABULARY
+from firstoff.collection import searching
+from firstoff.collection.catalogue import Collection
+from firstoff.collection.opening import VOCABULARY
 from firstoff.search import Entry, Index, Phrase
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
@@ -42,7 +42,7 @@ def entries_of(turtle: str, monkeypatch: pytest.MonkeyPatch) -> list[Entry]:
             return Index.build(entries, synonyms)
 
     monkeypatch.setattr(searching, "Index", Kept)
-    searching.search_index(store, Library(store))
+    searching.search_index(store, Collection(store))
     return given
 
 

@@ -1,4 +1,4 @@
-"""From a folder of Turtle files to a library ready to answer.
+"""From a folder of Turtle files to a collection ready to answer.
 
 A platform is served only when its file has passed ``check``. The digests that passed are kept beside the files, so
 that starting does not run the shapes; a file that is not among them is checked now.
@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from firstoff.authoring import checked, ontology_digest, read_record, record_file
+from firstoff.collection.catalogue import Collection
+from firstoff.collection.searching import search_index
 from firstoff.content import ontology_folder
 from firstoff.errors import ContentMissing, ContentSyntax, StoreError
-from firstoff.library.catalogue import Library
-from firstoff.library.searching import search_index
 from firstoff.search import Index
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.interface import Store
@@ -40,7 +40,7 @@ class Opened:
     """The content of one start: what is served, and what was refused."""
 
     store: Store
-    library: Library
+    collection: Collection
     index: Index
     refused: tuple[Refusal, ...]
 
@@ -79,9 +79,9 @@ def open_content(data: Path, progress: Callable[[str], None] = lambda _: None) -
             refusal = Refusal(file.name, None, f"The file cannot be read: {error}")
         if refusal is not None:
             refused.append(refusal)
-    library = Library(store)
+    collection = Collection(store)
     progress("building the search index")
-    return Opened(store, library, search_index(store, library), tuple(refused))
+    return Opened(store, collection, search_index(store, collection), tuple(refused))
 
 
 def _vocabulary_text() -> str:

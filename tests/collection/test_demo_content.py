@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from firstoff.library.opening import Opened
+from firstoff.collection.opening import Opened
 from firstoff.settings import Settings
 from support.random_platforms import references
 
@@ -13,12 +13,12 @@ def test_every_file_is_served(opened: Opened, settings: Settings) -> None:
     assert [(refusal.file, refusal.line, refusal.reason) for refusal in opened.refused] == []
     files = {file.stem for file in settings.data.glob("*.ttl")}
     assert files
-    assert {entry.platform.id for entry in opened.library.models} == files
+    assert {entry.platform.id for entry in opened.collection.models} == files
 
 
 def test_every_model_compiles_and_refers_to_nothing_that_it_lacks(opened: Opened) -> None:
-    for entry in opened.library.models:
-        for appliance in opened.library.appliances(entry.id):
+    for entry in opened.collection.models:
+        for appliance in opened.collection.appliances(entry.id):
             circuit = appliance.circuit
             there = {
                 "components": set(appliance.components),
@@ -39,6 +39,6 @@ def test_every_model_compiles_and_refers_to_nothing_that_it_lacks(opened: Opened
 
 
 def test_every_model_is_found_by_its_number_however_it_is_spelled(opened: Opened) -> None:
-    for entry in opened.library.models:
+    for entry in opened.collection.models:
         for spelled in (entry.number, entry.number.lower(), entry.number.replace("0", "O"), f" {entry.number}/"):
-            assert opened.library.find(spelled) == entry
+            assert opened.collection.find(spelled) == entry

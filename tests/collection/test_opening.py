@@ -9,8 +9,8 @@ import pytest
 from firstoff.authoring import check
 from firstoff.authoring.digest import digest_of, ontology_digest
 from firstoff.authoring.record import record_file, write_record
+from firstoff.collection.opening import Opened, Refusal, open_content
 from firstoff.errors import ContentMissing, NotFound
-from firstoff.library.opening import Opened, Refusal, open_content
 from support.small_machine import NAME, PLATFORM, TURTLE, changed
 
 
@@ -29,7 +29,7 @@ def another(slug: str) -> str:
 
 
 def served(opened: Opened) -> list[str]:
-    return [entry.id for entry in opened.library.models]
+    return [entry.id for entry in opened.collection.models]
 
 
 @pytest.fixture
@@ -71,14 +71,14 @@ def test_a_recorded_file_is_not_checked_again(tmp_path: Path) -> None:
     assert served(opened) == ["bm-10-s", "bm-20"]
     assert told == [f"loading {NAME}", "building the search index"]
     assert opened.index.search("kein Ton", kind="code").hits[0].id == "code-e2"
-    assert opened.library.appliances("bm-20")[0].circuit.devices["plug"].isolating
+    assert opened.collection.appliances("bm-20")[0].circuit.devices["plug"].isolating
 
 
 @pytest.mark.usefixtures("no_check")
 def test_the_graph_is_named_for_what_it_says(tmp_path: Path) -> None:
-    first = open_content(vouched(tmp_path, {NAME: TURTLE})).library
-    same = open_content(vouched(tmp_path, {NAME: TURTLE})).library
-    other = open_content(vouched(tmp_path, {NAME: changed('"T-310"', '"T-311"')})).library
+    first = open_content(vouched(tmp_path, {NAME: TURTLE})).collection
+    same = open_content(vouched(tmp_path, {NAME: TURTLE})).collection
+    other = open_content(vouched(tmp_path, {NAME: changed('"T-310"', '"T-311"')})).collection
     assert first.models[0].graph.value.endswith(f"/brook-fan/{first.models[0].revision}")
     assert first.models[0] == same.models[0]
     assert first.revision == same.revision != other.revision
@@ -107,7 +107,7 @@ def test_the_rest_is_served(tmp_path: Path, name: str, content: str | bytes, lin
     (refusal,) = opened.refused
     assert (refusal.file, refusal.line) == (name, line)
     assert told in refusal.reason
-    assert opened.library.platform_count == 1
+    assert opened.collection.platform_count == 1
 
 
 @pytest.mark.usefixtures("no_check")
@@ -122,7 +122,7 @@ def test_nothing_left_to_serve(tmp_path: Path) -> None:
     opened = open_content(vouched(tmp_path, {NAME: "nonsense"}))
     assert (served(opened), len(opened.refused)) == ([], 1)
     with pytest.raises(NotFound):
-        opened.library.find("bm-20")
+        opened.collection.find("bm-20")
     assert opened.index.search("fan").hits == ()
 
 

@@ -55,7 +55,7 @@ class _Platform:
     ranges: Mapping[str, tuple[SerialRange, ...]]
 
 
-class Library:
+class Collection:
     """What one revision of the content says. Made anew for a new revision; safe to read from several threads."""
 
     def __init__(self, store: Store) -> None:

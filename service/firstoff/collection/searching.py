@@ -1,22 +1,22 @@
-"""The search index over a library: symptoms, components, display codes and models."""
+"""The search index over a collection: symptoms, components, display codes and models."""
 
 from __future__ import annotations
 
 from collections import defaultdict
 
 from firstoff.appliance.statements import FO, english_first
-from firstoff.library.catalogue import Library
-from firstoff.library.synonyms import SYNONYMS
+from firstoff.collection.catalogue import Collection
+from firstoff.collection.synonyms import SYNONYMS
 from firstoff.search import Entry, Index, Phrase
 from firstoff.store.interface import Store
 from firstoff.store.terms import Iri, Row, Text
 
 
-def search_index(store: Store, library: Library) -> Index:
+def search_index(store: Store, collection: Collection) -> Index:
     """Everything a technician may look for, ready for search."""
     models_of: dict[str, set[str]] = defaultdict(set)
     platform_of: dict[str, str] = {}
-    for entry in library.models:
+    for entry in collection.models:
         models_of[entry.graph.value].add(entry.id)
         platform_of[entry.graph.value] = entry.platform.id
     entries = [
@@ -27,9 +27,9 @@ def search_index(store: Store, library: Library) -> Index:
             phrases=(Phrase(entry.number, ""), Phrase(entry.label, "en")),
             models=frozenset({entry.id}),
         )
-        for entry in library.models
+        for entry in collection.models
     ]
-    entries += _symptoms(store.select("occurrences"), library, models_of)
+    entries += _symptoms(store.select("occurrences"), collection, models_of)
     said: dict[tuple[str, str, str], list[Row]] = defaultdict(list)
     for row in store.select("searchable"):
         said[_value(row["graph"]), _value(row["class"]), _value(row["resource"])].append(row)
@@ -39,11 +39,11 @@ def search_index(store: Store, library: Library) -> Index:
         if class_ == FO + "DisplayCode":
             entries.append(_code(slug, rows, models, platform))
         else:
-            entries.append(_component(slug, rows, library, models, platform))
+            entries.append(_component(slug, rows, collection, models, platform))
     return Index.build(entries, SYNONYMS)
 
 
-def _symptoms(rows: list[Row], library: Library, models_of: dict[str, set[str]]) -> list[Entry]:
+def _symptoms(rows: list[Row], collection: Collection, models_of: dict[str, set[str]]) -> list[Entry]:
     """One entry for each symptom that some fault shows; its weight is the largest share it has on any platform."""
     shown: dict[tuple[str, str], float] = defaultdict(float)
     frequencies: dict[tuple[str, str], float] = {}
@@ -62,7 +62,7 @@ def _symptoms(rows: list[Row], library: Library, models_of: dict[str, set[str]])
         weights[symptom] = max(weights[symptom], weight / totals[graph] if totals[graph] else 0.0)
     entries = []
     for iri in sorted(models):
-        known = library.vocabulary.symptoms.get(Iri(iri).slug)
+        known = collection.vocabulary.symptoms.get(Iri(iri).slug)
         if known is None:
             continue
         phrases = tuple(Phrase(text, language) for language, texts in known.labels.items() for text in texts)
@@ -76,10 +76,10 @@ def _code(slug: str, rows: list[Row], models: frozenset[str], platform: str) -> 
     return Entry("code", slug, f"{notation}: {labels[0].text}", (Phrase(notation, ""), *labels), models, 0.0, platform)
 
 
-def _component(slug: str, rows: list[Row], library: Library, models: frozenset[str], platform: str) -> Entry:
+def _component(slug: str, rows: list[Row], collection: Collection, models: frozenset[str], platform: str) -> Entry:
     """A component by its labels, and by the names of its kind in other languages than English."""
     kinds = sorted({_value(row["kind"]) for row in rows})
-    names = [Phrase(text, lang) for kind in kinds for lang, text in library.vocabulary.names.get(kind, ())]
+    names = [Phrase(text, lang) for kind in kinds for lang, text in collection.vocabulary.names.get(kind, ())]
     labels = _labels(rows)
     phrases = (*labels, *(name for name in names if name.lang != "en"))
     return Entry("component", slug, labels[0].text, phrases, models, 0.0, platform)

@@ -8,8 +8,8 @@ import pytest
 
 from firstoff.appliance.model import Concept
 from firstoff.appliance.variant import Changes
+from firstoff.collection.catalogue import Collection, SerialRange
 from firstoff.errors import AmbiguousModel, ContentBroken, NotFound
-from firstoff.library.catalogue import Library, SerialRange
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
 from support.small_machine import PLATFORM, TURTLE, changed
@@ -35,8 +35,8 @@ def store_of(*documents: tuple[str, str]) -> EmbeddedStore:
     return store
 
 
-def library_of(turtle: str = TURTLE) -> Library:
-    return Library(store_of(("brook-fan", turtle)))
+def collection_of(turtle: str = TURTLE) -> Collection:
+    return Collection(store_of(("brook-fan", turtle)))
 
 
 def other(number: str, slug: str = "other-20") -> str:
@@ -51,28 +51,28 @@ def other(number: str, slug: str = "other-20") -> str:
 
 
 @pytest.fixture(scope="module")
-def library() -> Library:
-    return library_of()
+def collection() -> Collection:
+    return collection_of()
 
 
 # --- models ----------------------------------------------------------------------------------------
 
 
-def test_entries(library: Library) -> None:
-    assert [entry.id for entry in library.models] == ["bm-10-s", "bm-20"]
-    entry = library.models[0]
+def test_entries(collection: Collection) -> None:
+    assert [entry.id for entry in collection.models] == ["bm-10-s", "bm-20"]
+    entry = collection.models[0]
     assert (entry.number, entry.label, entry.maker) == ("BM 10/S", "Brook fan 10", "Tolvane")
     assert entry.platform == Concept("brook-fan", "Brook table fan")
     assert entry.kind == Concept("cooker-hood", "cooker hood")
     assert entry.revision == "revision of brook-fan"
-    assert library.platform_count == 1
+    assert collection.platform_count == 1
 
 
 def test_labels_are_english_whatever_the_order() -> None:
     """A label in two languages makes two rows; which comes first is the engine's business."""
     swapped = changed('"Brook fan 10"@en, "Brook-Ventilator 10"@de', '"Ältester Ventilator"@de, "Zephyr fan 10"@en')
-    assert library_of(swapped).models[0].label == "Zephyr fan 10"
-    assert library_of(swapped).models[0].platform.label == "Brook table fan"
+    assert collection_of(swapped).models[0].label == "Zephyr fan 10"
+    assert collection_of(swapped).models[0].platform.label == "Brook table fan"
 
 
 @pytest.mark.parametrize(
@@ -88,8 +88,8 @@ def test_labels_are_english_whatever_the_order() -> None:
         ("B.M.2.0", "bm-20"),
     ],
 )
-def test_find(library: Library, name: str, found: str) -> None:
-    assert library.find(name).id == found
+def test_find(collection: Collection, name: str, found: str) -> None:
+    assert collection.find(name).id == found
 
 
 @pytest.mark.parametrize(
@@ -104,16 +104,16 @@ def test_find(library: Library, name: str, found: str) -> None:
         ("日本", []),
     ],
 )
-def test_not_found(library: Library, name: str, nearest: list[str]) -> None:
+def test_not_found(collection: Collection, name: str, nearest: list[str]) -> None:
     with pytest.raises(NotFound) as caught:
-        library.find(name)
+        collection.find(name)
     assert sorted(caught.value.nearest) == sorted(nearest)
     assert (caught.value.what, caught.value.name) == ("model", name)
     assert caught.value.nearest[:1] == tuple(nearest[:1])
 
 
 def test_a_number_that_two_models_have() -> None:
-    both = Library(store_of(("brook-fan", TURTLE), ("other-fan", other("BM-2O"))))
+    both = Collection(store_of(("brook-fan", TURTLE), ("other-fan", other("BM-2O"))))
     with pytest.raises(AmbiguousModel) as caught:
         both.find("BM 20")
     assert caught.value.models == ("bm-20", "other-20")
@@ -125,18 +125,18 @@ def test_a_number_that_two_models_have() -> None:
 
 def test_revision_is_of_all_platforms() -> None:
     one, two = ("brook-fan", TURTLE), ("other-fan", other("ON 3"))
-    revisions = {Library(store_of(*each)).revision for each in ((one,), (two,), (one, two), ())}
+    revisions = {Collection(store_of(*each)).revision for each in ((one,), (two,), (one, two), ())}
     assert len(revisions) == 4
-    assert Library(store_of(one, two)).revision == Library(store_of(two, one)).revision
+    assert Collection(store_of(one, two)).revision == Collection(store_of(two, one)).revision
 
 
 def test_only_the_current_version_is_seen() -> None:
     store = store_of(("brook-fan", TURTLE))
     graph = Iri("https://firstoff.example/graph/brook-fan/2")
     store.put_graph(graph, changed('"BM 20"', '"BM 30"'), file="brook-fan.ttl")
-    before = Library(store)
+    before = Collection(store)
     store.point(Iri(PLATFORM), graph, "second")
-    after = Library(store)
+    after = Collection(store)
     assert [entry.number for entry in before.models] == ["BM 10/S", "BM 20"]
     assert [entry.number for entry in after.models] == ["BM 10/S", "BM 30"]
     assert {entry.revision for entry in after.models} == {"second"}
@@ -168,14 +168,14 @@ EARLY, LATE = "serial numbers from BF 100 to BF 199", "serial numbers from BF 30
         ("BM 2O", "BF 150", [None]),
     ],
 )
-def test_appliances(library: Library, model: str, serial: str | None, ranges: list[str | None]) -> None:
-    found = library.appliances(model, serial)
+def test_appliances(collection: Collection, model: str, serial: str | None, ranges: list[str | None]) -> None:
+    found = collection.appliances(model, serial)
     assert [appliance.serial_range for appliance in found] == ranges
-    assert {appliance.model for appliance in found} == {library.find(model).id}
+    assert {appliance.model for appliance in found} == {collection.find(model).id}
 
 
-def test_what_an_appliance_is_called(library: Library) -> None:
-    (appliance,) = library.appliances("bm-10-s", "BF 150")
+def test_what_an_appliance_is_called(collection: Collection) -> None:
+    (appliance,) = collection.appliances("bm-10-s", "BF 150")
     assert (appliance.model_number, appliance.label, appliance.revision) == (
         "BM 10/S",
         "Brook fan 10",
@@ -185,9 +185,9 @@ def test_what_an_appliance_is_called(library: Library) -> None:
     assert appliance.circuit.devices["plug"].isolating
 
 
-def test_parts_of_model_and_range(library: Library) -> None:
+def test_parts_of_model_and_range(collection: Collection) -> None:
     def parts(model: str, serial: str) -> set[str]:
-        return set(library.appliances(model, serial)[0].components) & {
+        return set(collection.appliances(model, serial)[0].components) & {
             *("guard", "board", "late-board", "fan", "quiet-fan", "buzzer")
         }
 
@@ -208,30 +208,30 @@ RANGES = [
 @pytest.mark.parametrize(("early", "late", "possible"), RANGES)
 def test_without_a_serial_number(early: str, late: str, possible: list[str | None]) -> None:
     turtle = changed('"BF 100" ; fo:lastSerial "BF 199"', early).replace('"BF 300"', late)
-    assert [each.serial_range for each in library_of(turtle).appliances("bm-10-s")] == possible
+    assert [each.serial_range for each in collection_of(turtle).appliances("bm-10-s")] == possible
 
 
 def test_ranges_that_hold_every_number_leave_no_other() -> None:
     turtle = changed('fo:firstSerial "BF 100" ; fo:lastSerial "BF 199"', 'fo:lastSerial "BF 299"')
-    found = [each.serial_range for each in library_of(turtle).appliances("bm-10-s")]
+    found = [each.serial_range for each in collection_of(turtle).appliances("bm-10-s")]
     assert found == ["serial numbers to BF 299", LATE]
 
 
 def test_ranges_with_a_gap_leave_the_model_as_it_is() -> None:
     turtle = changed('fo:firstSerial "BF 100" ; fo:lastSerial "BF 199"', 'fo:lastSerial "BF 198"')
-    found = [each.serial_range for each in library_of(turtle).appliances("bm-10-s")]
+    found = [each.serial_range for each in collection_of(turtle).appliances("bm-10-s")]
     assert found == [None, "serial numbers to BF 198", LATE]
 
 
 def test_a_serial_number_that_two_ranges_hold_is_not_guessed() -> None:
-    overlapping = library_of(changed('"BF 199"', '"BF 400"'))
+    overlapping = collection_of(changed('"BF 199"', '"BF 400"'))
     ranges = [each.serial_range for each in overlapping.appliances("bm-10-s", "BF 350")]
     assert ranges == ["serial numbers from BF 100 to BF 400", LATE]
 
 
 def test_ranges_come_in_the_order_of_their_numbers() -> None:
     turtle = changed('"BF 300"', '"BF 99"').replace('"BF 199"', '"BF 1999"')
-    assert [each.id for each in library_of(turtle).serial_ranges("bm-10-s")] == ["late", "early"]
+    assert [each.id for each in collection_of(turtle).serial_ranges("bm-10-s")] == ["late", "early"]
 
 
 @pytest.mark.parametrize(
@@ -247,16 +247,16 @@ def test_words_of_a_range(first: str | None, last: str | None, words: str) -> No
     assert SerialRange("r", first, last, Changes()).words == words
 
 
-def test_changes_and_the_whole_platform(library: Library) -> None:
-    assert library.changes("bm-10-s").empty
-    assert library.changes("bm-20").replaces == {"fan": "quiet-fan"}
-    assert {"fan", "quiet-fan", "buzzer", "late-board"} <= set(library.whole_platform("bm-20").components)
-    assert library.serial_ranges("bm-20") == ()
+def test_changes_and_the_whole_platform(collection: Collection) -> None:
+    assert collection.changes("bm-10-s").empty
+    assert collection.changes("bm-20").replaces == {"fan": "quiet-fan"}
+    assert {"fan", "quiet-fan", "buzzer", "late-board"} <= set(collection.whole_platform("bm-20").components)
+    assert collection.serial_ranges("bm-20") == ()
 
 
-def test_an_unknown_model_has_no_appliances(library: Library) -> None:
+def test_an_unknown_model_has_no_appliances(collection: Collection) -> None:
     with pytest.raises(NotFound):
-        library.appliances("bm-21")
+        collection.appliances("bm-21")
 
 
 # --- bulletins -------------------------------------------------------------------------------------
@@ -271,8 +271,8 @@ def test_an_unknown_model_has_no_appliances(library: Library) -> None:
         ("bm-20", None, {"model-notice"}),
     ],
 )
-def test_bulletins(library: Library, model: str, serial: str | None, touching: set[str]) -> None:
-    (appliance,) = library.appliances(model, serial)
+def test_bulletins(collection: Collection, model: str, serial: str | None, touching: set[str]) -> None:
+    (appliance,) = collection.appliances(model, serial)
     assert {bulletin.id for bulletin in appliance.bulletins} == touching
 
 
@@ -292,11 +292,11 @@ def test_bulletins(library: Library, model: str, serial: str | None, touching: s
     ],
 )
 def test_what_a_bulletin_touches(concerns: str, touched: set[str]) -> None:
-    library = library_of(changed("fo:concerns p:guard", f"fo:concerns {concerns}"))
+    collection = collection_of(changed("fo:concerns p:guard", f"fo:concerns {concerns}"))
     found = {
         serial
         for serial in ("BF 250", "BF 150", "BF 350")
-        if "guard-notice" in {each.id for each in library.appliances("bm-10-s", serial)[0].bulletins}
+        if "guard-notice" in {each.id for each in collection.appliances("bm-10-s", serial)[0].bulletins}
     }
     assert found == touched
 
@@ -304,27 +304,27 @@ def test_what_a_bulletin_touches(concerns: str, touched: set[str]) -> None:
 # --- the rest --------------------------------------------------------------------------------------
 
 
-def test_an_appliance_is_compiled_once(library: Library) -> None:
-    assert library.appliances("bm-20")[0] is library.appliances("BM 20", "BF 1")[0]
+def test_an_appliance_is_compiled_once(collection: Collection) -> None:
+    assert collection.appliances("bm-20")[0] is collection.appliances("BM 20", "BF 1")[0]
 
 
 def test_many_threads_get_the_same() -> None:
-    library = library_of()
+    collection = collection_of()
     with ThreadPoolExecutor(8) as pool:
-        found = list(pool.map(lambda _: library.appliances("bm-10-s"), range(32)))
+        found = list(pool.map(lambda _: collection.appliances("bm-10-s"), range(32)))
     assert all(each == found[0] for each in found)
     assert len({id(appliance) for each in found for appliance in each}) == 3
 
 
 def test_content_that_cannot_be_compiled_is_told_when_asked_for() -> None:
-    library = library_of(changed("fo:removes p:cover ;", ""))
-    assert library.find("bm-20").id == "bm-20"
+    collection = collection_of(changed("fo:removes p:cover ;", ""))
+    assert collection.find("bm-20").id == "bm-20"
     with pytest.raises(ContentBroken, match="cover-off has no removes"):
-        library.appliances("bm-20")
+        collection.appliances("bm-20")
 
 
 def test_an_empty_store() -> None:
-    library = Library(EmbeddedStore())
-    assert (library.models, library.platform_count) == ((), 0)
+    collection = Collection(EmbeddedStore())
+    assert (collection.models, collection.platform_count) == ((), 0)
     with pytest.raises(NotFound):
-        library.find("bm-20")
+        collection.find("bm-20")
