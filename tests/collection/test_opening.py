@@ -37,7 +37,7 @@ def no_check(monkeypatch: pytest.MonkeyPatch) -> None:
     def fail(path: Path) -> None:
         pytest.fail(f"{path.name} was checked")
 
-    monkeypatch.setattr(check, "check_file", fail)
+    monkeypatch.setattr(check, "check_text", fail)
 
 
 # --- folders ---------------------------------------------------------------------------------------

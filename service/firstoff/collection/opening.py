@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from firstoff.authoring import checked, ontology_digest, read_record, record_file
+from firstoff.authoring import digest_of, ontology_digest, read_record, record_file
 from firstoff.collection.catalogue import Collection
 from firstoff.collection.searching import search_index
 from firstoff.content import ontology_folder
@@ -68,9 +68,12 @@ def open_content(data: Path, progress: Callable[[str], None] = lambda _: None) -
     for file in files:
         progress(f"loading {file.name}")
         try:
-            refusal = None if checked(file, record, ontology=ontology) else _refusal(file, progress)
+            content = file.read_bytes()  # once: what is served is what was checked
+            turtle = content.decode("utf-8")
+            passed = record.get(file.name) == digest_of(content, ontology)
+            refusal = None if passed else _refusal(file.name, turtle, progress)
             if refusal is None:
-                refusal = _load(store, file, words, served)
+                refusal = _load(store, file, turtle, words, served)
         except ContentSyntax as error:
             refusal = Refusal(file.name, error.line, error.expected)
         except UnicodeDecodeError as error:
@@ -97,24 +100,21 @@ def _record(data: Path) -> dict[str, str]:
         return {}
 
 
-def _refusal(file: Path, progress: Callable[[str], None]) -> Refusal | None:
+def _refusal(name: str, turtle: str, progress: Callable[[str], None]) -> Refusal | None:
     """Check a file that no record vouches for; pyshacl is loaded only here, since it takes half a second."""
-    from firstoff.authoring.check import check_file
+    from firstoff.authoring.check import check_text
 
-    progress(f"checking {file.name}")
-    report = check_file(file)
+    progress(f"checking {name}")
+    report = check_text(turtle, name)
     first = next((finding for finding in report.findings if finding.severity == "error"), None)
-    return None if first is None else Refusal(file.name, first.line, f"{first.message} {first.mend}")
+    return None if first is None else Refusal(name, first.line, f"{first.message} {first.mend}")
 
 
-def _load(store: Store, file: Path, words: str, served: dict[str, str]) -> Refusal | None:
-    """Put the file's graph into the store and make it current; ``served`` maps each model to its file.
+def _load(store: Store, file: Path, turtle: str, words: str, served: dict[str, str]) -> Refusal | None:
+    """Put the file's text into the store and make it current; ``served`` maps each model to its file.
 
     :raises StoreError: the text cannot be loaded.
-    :raises UnicodeDecodeError: the file is not UTF-8.
-    :raises OSError: the file cannot be read.
     """
-    turtle = file.read_text(encoding="utf-8")
     revision = combined([text_revision(turtle), words])
     graph = Iri(f"{_GRAPH}{file.stem}/{revision}")
     store.put_graph(graph, turtle, file=file.name)
