@@ -7,9 +7,9 @@ import pytest
 from firstoff.authoring.check import check_file
 from firstoff.authoring.findings import Finding, Report, Severity
 from firstoff.authoring.ontology import Ontology
-from firstoff.authoring.record import RECORD_NAME, checked, read_record, record_file, recorded, write_record
+from firstoff.authoring.record import RECORD_NAME, passed, read_record, record_file, recorded, write_record
 from firstoff.content import data_folder
-from support.small_platform import FILE, NAME
+from support.small_platform import FILE
 
 BAD = Finding(Severity.ERROR, "x", None, None, "Bad.", "Mend it.", "b.ttl", None)
 ODD = Finding(Severity.WARNING, "y", None, None, "Odd.", "Look at it.", "a.ttl", None)
@@ -42,15 +42,11 @@ def test_recorded_keeps_others_and_drops_failed() -> None:
     assert recorded({"a.ttl": "old", "b.ttl": "old", "c.ttl": "old"}, reports) == {"a.ttl": "new", "c.ttl": "old"}
 
 
-def test_checked_as_long_as_nothing_changes(tmp_path: Path, ontology: Ontology) -> None:
-    path = tmp_path / NAME
-    path.write_bytes(FILE.read_bytes())
-    assert not checked(path, {})
-    record = recorded({}, [check_file(path, ontology)])
-    assert checked(path, record)
-    assert checked(path, record, ontology=ontology.digest)
-    assert not checked(path, record, ontology="another ontology")
-    path.write_bytes(FILE.read_bytes() + b"\n# a remark\n")
-    assert not checked(path, record)
-    path.unlink()
-    assert not checked(path, record)
+def test_passed_as_long_as_nothing_changes(ontology: Ontology) -> None:
+    content = FILE.read_bytes()
+    record = recorded({}, [check_file(FILE, ontology)])
+    assert passed(FILE.name, content, record, ontology.digest)
+    assert not passed(FILE.name, content, {}, ontology.digest)
+    assert not passed(FILE.name, content, record, "another ontology")
+    assert not passed(FILE.name, content + b"\n# a remark\n", record, ontology.digest)
+    assert not passed("another.ttl", content, record, ontology.digest)

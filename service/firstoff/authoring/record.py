@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from firstoff.authoring.digest import digest_of, ontology_digest
+from firstoff.authoring.digest import digest_of
 from firstoff.authoring.findings import Report
 from firstoff.content import data_folder
 
@@ -56,11 +56,6 @@ def recorded(record: Mapping[str, str], reports: Iterable[Report]) -> dict[str, 
     return after
 
 
-def checked(path: Path, record: Mapping[str, str], *, ontology: str | None = None) -> bool:
-    """True where the file as it stands passed the check against the ontology as it stands.
-
-    ``ontology`` is the ontology's digest where it is already known; several files can then share its reading.
-    """
-    if path.name not in record or not path.exists():
-        return False
-    return record[path.name] == digest_of(path.read_bytes(), ontology or ontology_digest())
+def passed(name: str, content: bytes, record: Mapping[str, str], ontology: str) -> bool:
+    """True where these bytes, as the file ``name``, passed the check against the ontology of digest ``ontology``."""
+    return record.get(name) == digest_of(content, ontology)

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from firstoff.authoring import digest_of, ontology_digest, read_record, record_file
+from firstoff.authoring import ontology_digest, passed, read_record, record_file
 from firstoff.collection.catalogue import Collection
 from firstoff.collection.searching import search_index
 from firstoff.content import ontology_folder
@@ -70,8 +70,8 @@ def open_content(data: Path, progress: Callable[[str], None] = lambda _: None) -
         try:
             content = file.read_bytes()  # once: what is served is what was checked
             turtle = content.decode("utf-8")
-            passed = record.get(file.name) == digest_of(content, ontology)
-            refusal = None if passed else _refusal(file.name, turtle, progress)
+            vouched = passed(file.name, content, record, ontology)
+            refusal = None if vouched else _refusal(file.name, turtle, progress)
             if refusal is None:
                 refusal = _load(store, file, turtle, words, served)
         except ContentSyntax as error:
