@@ -109,6 +109,9 @@ class RemovalNote(Answer):
     minutes_out: float
     minutes_back: float
     bares: list[Ref]
+    opens: list[Ref] = Field(description="Links it opens: connectors, earth wires.")
+    consumables: list[str]
+    single_use: bool = Field(description="True where the component itself must be new when it goes back.")
     checks: list[RefitCheck]
     instruction: str
     sources: list[SourceRef]
@@ -125,6 +128,7 @@ class WayIn(Answer):
     needs_fitted: list[Ref]
     needs_states: list[Ref]
     tools: list[Ref]
+    bares: list[Ref]
     instruction: str
     sources: list[SourceRef]
 

@@ -141,6 +141,10 @@ class Alternative(Answer):
 class RemovalPlan(Grounded):
     model: Ref
     reach: list[Target]
+    off: list[Ref] = Field(description="Components said to be off already.")
+    states: list[Ref] = Field(
+        description="States taken to be in force at the start, where they are not the initial ones."
+    )
     minutes: float = Field(description="Minutes out and back with all preparations and their undoing.")
     optimal: bool = Field(description="True only when no cheaper plan exists, proved.")
     bound: float = Field(description="No plan can take fewer minutes than this.")

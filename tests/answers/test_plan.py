@@ -271,6 +271,8 @@ def test_parts_already_off_are_not_taken_off_again(desk: Desk) -> None:
     taken = {step.component.id for step in every(plan) if step.action == "remove" and step.component}
     assert not taken & {"transition-duct", "back-panel"}
     assert any(each.id == "already-off" for each in plan.cautions)
+    assert {ref.id for ref in plan.off} == {"transition-duct", "back-panel"}
+    assert [ref.id for ref in plan.states] == ["pulled-out"]
 
 
 def test_a_target_already_off_needs_no_removal(desk: Desk) -> None:

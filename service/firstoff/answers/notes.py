@@ -48,6 +48,12 @@ def point_refs(appliance: Appliance, slugs: Iterable[str]) -> list[Ref]:
     return [Ref(id=slug, label=points[slug].label if slug in points else slug) for slug in sorted(slugs)]
 
 
+def link_refs(appliance: Appliance, slugs: Iterable[str]) -> list[Ref]:
+    """References in order of the slug."""
+    links = appliance.circuit.links
+    return [Ref(id=slug, label=links[slug].label if slug in links else slug) for slug in sorted(slugs)]
+
+
 def source_refs(sources: Iterable[Source]) -> list[SourceRef]:
     return [SourceRef(id=each.id, title=each.title, locator=each.locator) for each in sources]
 

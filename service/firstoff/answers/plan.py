@@ -8,7 +8,16 @@ from firstoff.answers import names
 from firstoff.answers.bared import way_of
 from firstoff.answers.bench import Bench, in_the_way, needs_supply
 from firstoff.answers.isolation import prove_notes, release_notes, releases_of
-from firstoff.answers.notes import cautions_of, component_ref, concept_ref, model_ref, note, worst_first
+from firstoff.answers.notes import (
+    cautions_of,
+    component_ref,
+    component_refs,
+    concept_ref,
+    model_ref,
+    note,
+    state_refs,
+    worst_first,
+)
 from firstoff.answers.steps import numbered, renewals, steps_of, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, moments, safety_of
 from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
@@ -91,6 +100,8 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
             TargetNote.model_validate({"component": component_ref(appliance, aim.component), "purpose": aim.said})
             for aim in aims
         ],
+        off=component_refs(appliance, off),
+        states=state_refs(appliance, (slug for slug in states.values() if not appliance.states[slug].initial)),
         minutes=round(found.minutes, 2),
         optimal=found.optimal,
         bound=round(found.bound, 2),
@@ -166,7 +177,7 @@ def _opening_cautions(appliance: Appliance, off: frozenset[str], states: dict[st
     usual = [note(slug, word, hazard, text, protection) for slug, word, hazard, text, protection in _USUAL]
     if off:
         labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))
-        held = ", ".join(appliance.states[slug].label for slug in sorted(states.values()))
+        held = ", ".join(appliance.states[s].label for s in sorted(states.values()) if not appliance.states[s].initial)
         taken = f" The machine is taken to be: {held}." if held else ""
         usual.append(
             note(
