@@ -40,7 +40,7 @@ def printed(command: str, get: Callable[[str], object]) -> str:
         capture_output=True,
         text=True,
         timeout=120,
-        env={**os.environ, "COLUMNS": "110"},
+        env={**os.environ, "COLUMNS": "80"},
         check=True,
     )
     return "".join(done.stdout.splitlines(keepends=True)[: int(cut) if cut else None])

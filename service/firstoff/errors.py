@@ -25,6 +25,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+_LOOK_UP = (
+    "A search finds parts, symptoms, codes and models; what is known of a model lists its devices, states and tools."
+)
+
 
 class FirstoffError(Exception):
     """Root of the tree; ``mend`` says what to do."""
@@ -70,9 +74,7 @@ class NotFound(FirstoffError):
         hint = f" Nearest: {', '.join(nearest)}." if nearest else ""
         super().__init__(
             f"There is no {what} {name!r}.{hint}",
-            mend="Use one of the nearest names, or look it up with /v1/search."
-            if nearest
-            else "Look it up with /v1/search.",
+            mend=f"Use one of the nearest names. {_LOOK_UP}" if nearest else _LOOK_UP,
         )
         self.what = what
         self.name = name

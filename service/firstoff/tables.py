@@ -39,7 +39,7 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     _cautions(out, answer.cautions)
     safe = answer.make_safe
     if safe.needed:
-        out.print("\n[bold]Make safe first[/]")
+        out.print("\n[bold]What is made safe, in the steps below[/]")
         for device in safe.devices:
             out.print(f"  open {escape(device.label)}: {escape(device.instruction)}")
         _releases(out, safe.release)
@@ -128,8 +128,13 @@ def isolation(out: Console, answer: IsolationAnswer) -> None:
         out.print(f"\n[bold]Isolate upstream:[/] {escape(', '.join(answer.upstream_energies))}")
     for point in answer.unknown:
         out.print(f"[bold]Unknown, treat as live:[/] {escape(point)}")
-    out.print("\n[bold]Prove dead[/]")
-    _prove(out, answer.prove_dead)
+    if answer.prove_dead:
+        out.print("\n[bold]Prove dead[/]")
+        _prove(out, answer.prove_dead)
+    if not (answer.sets or answer.prove_dead or answer.unknown):
+        out.print(
+            "\nNothing that carries energy is described there. Treat it as live: isolate, prove dead."
+        )
     _revision(out, answer.revision)
 
 
@@ -168,8 +173,8 @@ def hits(out: Console, answer: SearchAnswer) -> None:
 
 def models(out: Console, answer: ModelList) -> None:
     """Models, or the nearest where none matched."""
-    if answer.nearest:
-        out.print("No model has that number. The nearest:")
+    if not answer.models:
+        out.print("No model has that number." + (" The nearest:" if answer.nearest else ""))
     table = Table(box=None, pad_edge=False)
     for heading in ("model", "number", "what it is", "maker", "platform"):
         table.add_column(heading)

@@ -116,8 +116,11 @@ def test_stored_energy_is_released_right_before_the_part_that_holds_it(desk: Des
     shut = next(n for n, step in enumerate(plan.steps) if "stop tap" in step.label)
     assert shut < released == taken - 1
     tray = ask(desk, "flb-316-k", "drip-tray")
-    held = {step.component.id for step in tray.steps if step.action == "release" and step.component}
-    assert "compressor" not in held
+    assert not any(step.competence for step in tray.steps)  # no refrigerant work for a tray
+    drum = ask(desk, "tgd27-460-s", "drum")
+    order = [step.label for step in drum.steps]
+    block, bulkhead = order.index("Release: drum"), next(n for n, label in enumerate(order) if "bulkhead" in label)
+    assert block < bulkhead
 
 
 def test_a_plan_begun_isolated_is_proved_dead_first(desk: Desk) -> None:
@@ -202,7 +205,9 @@ def test_isolating_is_named_for_what_it_is(plans: dict[tuple[str, str], RemovalP
 
 def test_licensed_work_says_so_at_the_step(desk: Desk) -> None:
     plan = ask(desk, "flb-316-k", "compressor")
-    assert any(step.competence and step.competence in step.instruction for step in plan.steps)
+    taken = ("remove", "compressor")
+    opened = next(n for n, s in enumerate(plan.steps) if (s.action, s.component.id if s.component else "") == taken)
+    assert any("icensed" in step.instruction for step in plan.steps[:opened])
 
 
 def test_make_safe_isolates_everything_the_plan_bares(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:
@@ -276,7 +281,8 @@ def test_parts_already_off_are_not_taken_off_again(desk: Desk) -> None:
 
 
 def test_a_target_already_off_needs_no_removal(desk: Desk) -> None:
-    plan = ask(desk, "tgd27-460-s", "back-panel", off=("transition-duct", "back-panel"))
+    asked = PlanRequest(reach=["back-panel"], off=["transition-duct", "back-panel"], states=["supply-isolated"])
+    plan = desk.removal_plan("tgd27-460-s", asked)
     assert not [step for step in every(plan) if step.action in ("remove", "refit")]
 
 
@@ -367,3 +373,55 @@ def test_a_live_test_has_its_leads_clipped_on_dead_and_the_guards_back(desk: Des
 def test_live_tests_that_cannot_be_asked_for(desk: Desk, reach: tuple[str, ...], said: str) -> None:
     with pytest.raises(BadRequest, match=said):
         ask(desk, "tgd27-460-s", *reach)
+
+
+@pytest.mark.parametrize(
+    ("model", "reach", "off"),
+    [
+        ("flb-316-k", "cabinet:inspect", ["water-tank", "main-board-lid"]),
+        ("tgd27-460-s", "door-seal:test", ["heater-element", "door-switch"]),
+        ("flb-316-t", "freezer-gasket", ["compressor-terminal-cover"]),
+    ],
+)
+def test_no_work_beside_live_points_on_an_opened_machine(desk: Desk, model: str, reach: str, off: list[str]) -> None:
+    """Parts are off and nothing says that the supply is: the plan is refused until it is said."""
+    with pytest.raises(BadRequest) as caught:
+        desk.removal_plan(model, PlanRequest(reach=[reach], off=off, serial="1"))
+    assert "Isolate" in caught.value.mend
+    told = PlanRequest(reach=[reach], off=off, states=["supply-isolated"], serial="1")
+    assert desk.removal_plan(model, told).steps[0].action == "prove_dead"
+
+
+def test_charge_on_points_bare_from_the_start_is_released_first(desk: Desk) -> None:
+    asked = PlanRequest(reach=["cycling-thermistor"], off=["belt-switch"], states=["supply-isolated"], serial="1")
+    plan = desk.removal_plan("tgd27-410-k", asked)
+    actions = [step.action for step in plan.steps]
+    assert actions[0] == "prove_dead"
+    assert actions[1] == "release"
+
+
+def test_every_exposed_point_agrees_with_the_devices_opened_so_far(
+    desk: Desk, plans: dict[tuple[str, str], RemovalPlan]
+) -> None:
+    """networkx as oracle: a point shown isolated is not fed with only the devices open that steps have opened."""
+    for (model, target), plan in plans.items():
+        appliance = appliance_of(desk, model)
+        circuit = appliance.circuit
+        opened: set[str] = set()
+        for step in every(plan):
+            if step.action in ("isolate", "isolate_again"):
+                opened = {device.id for device in plan.make_safe.devices if device.energy == "mains"}
+            elif step.action == "restore_supply":
+                opened = set()
+            graph = nx.Graph()
+            graph.add_nodes_from(circuit.points)
+            for link in circuit.links.values():
+                if link.kind is not LinkKind.EARTH_BOND and link.device not in opened:
+                    graph.add_edge(link.start, link.end)
+            fed: set[str] = set()
+            for source in circuit.sources.values():
+                if source.lines and not source.derived_from:
+                    for start in (*source.lines, *([source.neutral] if source.neutral else [])):
+                        fed |= nx.node_connected_component(graph, start)
+            shown = {point.id for point in step.exposes if point.state == "isolated"}
+            assert not shown & fed, (model, target, step.label)

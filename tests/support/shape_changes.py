@@ -181,6 +181,8 @@ ROWS: tuple[tuple[str, str, str, str], ...] = (
     ("energy-source-fixed", "p:mains a", "fo:fixed false", "fo:fixed 0"),
     ("energy-source-earthed-neutral", "p:mains a", "fo:earthedNeutral false", "fo:earthedNeutral false, true"),
     ("energy-source-derived-from", "p:low a", "fo:derivedFrom p:lamp-line", "fo:derivedFrom p:mains"),
+    ("energy-source-release-before", "p:hot-lamp a", "fo:releaseBefore p:box", "fo:releaseBefore p:plug"),
+    ("energy-source-gone-in", "p:hot-lamp a", "fo:goneIn p:tilted", "fo:goneIn p:box"),
     ("energy-source-held-by", "p:hot-lamp a", "fo:heldBy p:lamp", "fo:heldBy p:lamp, p:box"),
     ("energy-source-minutes", "p:hot-lamp a", "fo:minutes 5", "fo:minutes -5"),
     ("energy-source-competence", "p:hot-lamp a", '"a trained person"@en', '"a trained person"'),

@@ -141,6 +141,7 @@ p:mains a fo:EnergySource ; rdfs:label "mains"@en ; fo:energyKind energy:mains ;
 p:low a fo:EnergySource ; rdfs:label "12 V secondary"@en ; fo:energyKind energy:extra-low-voltage ;
     fo:derivedFrom p:cord-line ; fo:line p:low-plus ; fo:neutral p:low-minus ; fo:volts 12 ; fo:currentKind "dc" .
 p:warm-fan a fo:EnergySource ; rdfs:label "warm fan"@en ; fo:energyKind energy:heat ; fo:heldBy p:fan ;
+    fo:releaseBefore p:guard ; fo:goneIn p:supply-isolated ;
     fo:release "Wait and feel from a distance."@en ; fo:minutes 5 ; fo:competence "a trained person"@en .
 p:plug a fo:Device ; rdfs:label "plug"@en ; fo:onComponent p:cord ; fo:deviceKind device:plug ; fo:minutes 0.5 ;
     fo:instruction "Draw the plug."@en .

@@ -38,15 +38,20 @@ def guarded(appliance: Appliance) -> Appliance:
     """No way that needs the supply on may be gone while a guard, an earth bond or a bleed resistor is missing.
 
     What an energised way or preparation needs fitted is made to hold every component that some removal takes off
-    together with such protection, and every cover that bares a point and is not directly or indirectly in the way,
+    together with such protection, and every cover that bares more points than those the way says it is about,
     whether or not the content says so (design, guarantee 4).
     """
     removals = appliance.removals.values()
     protecting = frozenset(removal.component for removal in removals if opens_protection(appliance, removal))
-    baring = frozenset(removal.component for removal in removals if bared_by(appliance, removal))
+    bared: dict[str, frozenset[str]] = {}
+    for removal in removals:
+        bared[removal.component] = bared.get(removal.component, frozenset()) | bared_by(appliance, removal)
 
     def fitted(way: AccessPath | Preparation) -> frozenset[str]:
-        return way.needs_fitted | protecting | (baring - in_the_way(appliance, way.needs_off))
+        own = way.bares if isinstance(way, AccessPath) else frozenset()
+        free = frozenset(part for part in in_the_way(appliance, way.needs_off) if bared.get(part, own) <= own)
+        covers = frozenset(part for part, points in bared.items() if points)
+        return way.needs_fitted | protecting | (covers - free)
 
     paths = {
         slug: replace(path, needs_fitted=fitted(path)) if needs_supply(appliance, path) else path

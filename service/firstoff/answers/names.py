@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from firstoff.answers.bared import bared_by
 from firstoff.appliance.model import Appliance, Concept, Link, LinkKind, Purpose
 from firstoff.errors import BadRequest, NotFound
 from firstoff.search import near
@@ -108,7 +109,7 @@ def tools(appliance: Appliance) -> dict[str, Concept]:
 
 
 def touch_points(appliance: Appliance, touch: Iterable[str]) -> tuple[frozenset[str], frozenset[str]]:
-    """The points named, or all points of components named; and the components concerned.
+    """The points named, or all points of components named and what their removal bares; and the components concerned.
 
     :raises BadRequest: there is none.
     :raises NotFound: a name is neither a point nor a component.
@@ -119,6 +120,9 @@ def touch_points(appliance: Appliance, touch: Iterable[str]) -> tuple[frozenset[
     points = appliance.circuit.points
     known("point or component", names, {**points, **appliance.components})
     of_components = {slug for slug, point in points.items() if point.component in names}
+    for removal in appliance.removals.values():
+        if removal.component in names:
+            of_components |= bared_by(appliance, removal)
     touched = frozenset((names & points.keys()) | of_components)
     holders = frozenset(names & appliance.components.keys()) | {points[slug].component for slug in touched}
     return touched, holders

@@ -18,8 +18,8 @@ from firstoff.answers.notes import (
     state_refs,
     worst_first,
 )
-from firstoff.answers.steps import numbered, renewals, steps_of, target_ref, verified_before_supply
-from firstoff.answers.timeline import Moment, Safety, moments, safety_of
+from firstoff.answers.steps import begun, numbered, renewals, steps_of, target_ref, verified_before_supply
+from firstoff.answers.timeline import Moment, Safety, Timeline, moments, safety_of
 from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
 from firstoff.removal import Act, ActKind, Budget, Phase, Plan, Request, Target, Undecided, Unreachable
@@ -86,13 +86,17 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         raise OutOfTime(str(error)) from error
     safety = safety_of(bench, found, off, settings.safe_volts)
     timeline = moments(appliance, found, safety, off, states)
-    turn = _turning_point(timeline)
-    isolated = bool(timeline) and not timeline[0].was_energised
-    out = steps_of(appliance, timeline[:turn], safety, off, settings.safe_volts, begun_isolated=isolated)
-    back = steps_of(appliance, timeline[turn:], safety, off, settings.safe_volts)
-    verified = any(step.action == "restore_supply" for step in back)
-    if verified:
+    turn = _turning_point(timeline.moments)
+    _refuse_live_work(appliance, safety, timeline, off)
+    out = steps_of(appliance, timeline.moments[:turn], safety, off, settings.safe_volts)
+    back = steps_of(appliance, timeline.moments[turn:], safety, off, settings.safe_volts)
+    if timeline.moments and not timeline.moments[0].was_energised:
+        out = begun(appliance, timeline, safety, settings.safe_volts) + out
+    verified = any(step.action == "restore_supply" for step in (*out, *back))
+    if any(step.action == "restore_supply" for step in back):
         back = verified_before_supply(appliance, back)
+    else:
+        out = verified_before_supply(appliance, out)
     steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
     return RemovalPlan(
         model=model_ref(appliance),
@@ -106,13 +110,29 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         optimal=found.optimal,
         bound=round(found.bound, 2),
         cautions=_opening_cautions(appliance, off, states),
-        make_safe=_make_safe(appliance, safety),
+        make_safe=_make_safe(appliance, safety, timeline),
         steps=steps,
         refit=refit,
         finish=[step.text for step in appliance.finish if not (verified and step.before_supply)],
         kit=_kit(appliance, targets, found, safety),
         alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
         revision=appliance.revision,
+    )
+
+
+def _refuse_live_work(appliance: Appliance, safety: Safety, timeline: Timeline, off: frozenset[str]) -> None:
+    """A plan on an opened machine whose supply is on, and that never isolates it, would be work beside live points.
+
+    :raises BadRequest: that is what was asked for.
+    """
+    moments = timeline.moments
+    if not off or not safety.extra or not moments or any(not moment.energised for moment in moments):
+        return
+    devices = ", ".join(appliance.circuit.devices[slug].label for slug in safety.extra)
+    isolated = sorted(slug for slug, state in appliance.states.items() if state.devices_open & set(safety.extra))
+    raise BadRequest(
+        f"Parts are off and the supply is taken to be on, so that live points are within reach. Open {devices} first.",
+        mend=f"Isolate, release, prove dead, and say so with states={', '.join(isolated) or 'the isolated state'}.",
     )
 
 
@@ -127,7 +147,7 @@ def _as_asked(aims: list[names.Aim], steps: list[Step]) -> list[Step]:
     return [renamed(step) for step in steps]
 
 
-def _turning_point(timeline: list[Moment]) -> int:
+def _turning_point(timeline: tuple[Moment, ...]) -> int:
     """The index of the first moment on the way back; a block with the supply on is closed before it."""
     turn = next((index for index, moment in enumerate(timeline) if moment.act.phase is Phase.BACK), len(timeline))
     restored = any(moment.energised and not moment.was_energised for moment in timeline[:turn])
@@ -191,7 +211,8 @@ def _opening_cautions(appliance: Appliance, off: frozenset[str], states: dict[st
     return worst_first(usual + cautions_of(appliance, appliance.platform.id))
 
 
-def _make_safe(appliance: Appliance, safety: Safety) -> MakeSafe:
+def _make_safe(appliance: Appliance, safety: Safety, timeline: Timeline) -> MakeSafe:
+    """The isolation as a whole; of what could be released, that which some step of the plan releases."""
     devices = appliance.circuit.devices
     energies = _energy_of_devices(appliance)
     return MakeSafe(
@@ -205,7 +226,7 @@ def _make_safe(appliance: Appliance, safety: Safety) -> MakeSafe:
             )
             for slug in safety.devices
         ],
-        release=release_notes(appliance, releases_of(safety.found)),
+        release=release_notes(appliance, (each for each in releases_of(safety.found) if each.id in timeline.released)),
         prove_dead=prove_notes(safety.found.prove_dead),
         upstream_only=bool(safety.found.upstream_only),
         unknown=sorted(safety.found.unknown),

@@ -16,7 +16,7 @@ from firstoff.answers.notes import (
     source_refs,
     worst_first,
 )
-from firstoff.answers.timeline import Discharge, Moment, Safety, unsafe
+from firstoff.answers.timeline import Discharge, Moment, Safety, Timeline, unsafe
 from firstoff.appliance.model import AccessPath, Appliance, Preparation, Removal
 from firstoff.energy import PointCondition, PointState, Release
 from firstoff.removal import Act, ActKind, Target
@@ -39,23 +39,21 @@ def target_ref(appliance: Appliance, target: Target) -> Ref:
 
 def steps_of(
     appliance: Appliance,
-    moments: list[Moment],
+    moments: Sequence[Moment],
     safety: Safety,
     off: frozenset[str],
     safe_volts: float,
-    *,
-    begun_isolated: bool = False,
 ) -> list[Step]:
     """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4).
 
     ``off`` are components that were off before the plan: the supply is not restored before they are back.
-    ``begun_isolated`` says that the first moment finds the supply off already: it is proved dead again.
     """
     steps: list[Step] = []
-    if begun_isolated:
-        steps += _prove_dead(safety)
     for index, moment in enumerate(moments):
         steps += [_release(appliance, each) for each in moment.before]
+        discharges = [_discharge(appliance, each, safe_volts) for each in moment.discharges]
+        if moment.serves:
+            steps += discharges
         serving = _live_reading(appliance, moments[index + 1 :]) if moment.restores else None
         if serving is not None:
             steps.append(_attach_probes(appliance, serving))
@@ -63,13 +61,21 @@ def steps_of(
         steps.append(_held_back(appliance, step, off) if moment.restores and off else step)
         if moment.isolates:
             steps += _prove_dead(safety)
-        steps += [_discharge(appliance, each, safe_volts) for each in moment.discharges]
+        if not moment.serves:
+            steps += discharges
     return steps
 
 
-def verified_before_supply(appliance: Appliance, back: list[Step]) -> list[Step]:
-    """The way back with the finish steps that come before the supply put before its last return (guarantee 3)."""
-    last = max(n for n, step in enumerate(back) if step.action == "restore_supply")
+def begun(appliance: Appliance, timeline: Timeline, safety: Safety, safe_volts: float) -> list[Step]:
+    """What comes before the first act where the supply is off already: it is proved dead again, and charge released."""
+    return _prove_dead(safety) + [_discharge(appliance, each, safe_volts) for each in timeline.begun]
+
+
+def verified_before_supply(appliance: Appliance, steps: list[Step]) -> list[Step]:
+    """The finish steps that come before the supply put before its last return (guarantee 3)."""
+    last = max((n for n, step in enumerate(steps) if step.action == "restore_supply"), default=len(steps))
+    if last == len(steps):
+        return steps
     verifying = [
         Step(
             n=0,
@@ -83,7 +89,7 @@ def verified_before_supply(appliance: Appliance, back: list[Step]) -> list[Step]
         for step in appliance.finish
         if step.before_supply
     ]
-    return [*back[:last], *verifying, *back[last:]]
+    return [*steps[:last], *verifying, *steps[last:]]
 
 
 def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
@@ -100,7 +106,7 @@ def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
     return step.model_copy(update={"instruction": said, "cautions": [danger, *step.cautions]})
 
 
-def _live_reading(appliance: Appliance, later: list[Moment]) -> Act | None:
+def _live_reading(appliance: Appliance, later: Sequence[Moment]) -> Act | None:
     """The first live reading before the supply goes off again whose probes no preparation has attached."""
     for moment in later:
         if not moment.energised:
@@ -164,10 +170,11 @@ def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) ->
     said = step.instruction
     if discharge.covered:
         capacitor = appliance.circuit.links[discharge.release.id].label
+        places = "between these points and to earth" if len(discharge.at) > 1 else "from there to earth"
         said = (
-            f"The charge of {capacitor} can reach {points}, while its own terminals are covered. Measure between these "
-            f"points and to earth, a.c. and d.c. Where more than {safe_volts:g} V is left, put the discharge resistor "
-            "across the points that show it and measure again."
+            f"The charge of {capacitor} can reach {points}, while its own terminals are covered. Measure {places}, "
+            f"a.c. and d.c. Where more than {safe_volts:g} V is left, put the discharge resistor across the points "
+            "that show it and measure again."
         )
     exposes = [_exposure(appliance, state) for state in discharge.after]
     return step.model_copy(update={"instruction": said, "exposes": exposes})
@@ -299,7 +306,8 @@ def _exposure_cautions(appliance: Appliance, moment: Moment) -> list[CautionNote
     charged = {slug for discharge in moment.discharges for slug in discharge.at}
     if live and charged.issuperset(state.id for state in live):
         text = f"This step bares points that may hold a charge: {labels}.{volts}"
-        return [note("charge-bared", "DANGER", "stored charge", text, "Keep hands off until the next step is done.")]
+        protection = "Touch no pin and no bare end before the charge is released."
+        return [note("charge-bared", "DANGER", "stored charge", text, protection)]
     if live:
         text = f"Points within reach are live during and after this step: {labels}.{volts}"
         protection = "Keep hands off; touch nothing until isolated and proved dead."

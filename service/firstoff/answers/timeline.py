@@ -25,6 +25,9 @@ from firstoff.energy import (
 )
 from firstoff.removal import Act, ActKind, Plan
 
+#: Held energy that a hand meets even where nothing is taken off.
+_FELT_WHEN_HANDLED = frozenset({"heat", "rotation"})
+
 
 @dataclass(frozen=True, slots=True)
 class Safety:
@@ -81,12 +84,31 @@ class Moment:
     discharges: tuple[Discharge, ...] = ()
 
     @property
+    def serves(self) -> bool:
+        return self.act.kind is ActKind.SERVE
+
+    @property
     def restores(self) -> bool:
         return self.energised and not self.was_energised
 
     @property
     def isolates(self) -> bool:
         return self.was_energised and not self.energised
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """A plan's moments; ``begun`` are the charges to release before the first, of points that were bare already."""
+
+    begun: tuple[Discharge, ...]
+    moments: tuple[Moment, ...]
+
+    @property
+    def released(self) -> frozenset[str]:
+        """The ids of all that is released in the course of the plan."""
+        discharges = [*self.begun, *(each for moment in self.moments for each in moment.discharges)]
+        held = (each.id for moment in self.moments for each in moment.before)
+        return frozenset(each.release.id for each in discharges).union(held)
 
 
 def safety_of(bench: Bench, plan: Plan, off: frozenset[str], safe_volts: float) -> Safety:
@@ -103,7 +125,12 @@ def safety_of(bench: Bench, plan: Plan, off: frozenset[str], safe_volts: float) 
     already = [removal for removal in appliance.removals.values() if removal.component in off]
     used = [way for act in plan.acts if (way := way_of(appliance, act)) is not None]
     touched = frozenset().union(*(bared_by(appliance, way) for way in (*already, *used)))
-    holders = {act.component for act in plan.acts if act.component and act.kind in (ActKind.REMOVE, ActKind.SERVE)}
+    handled = {act.component for act in plan.acts if act.component and act.kind in (ActKind.REMOVE, ActKind.SERVE)}
+    holders = {
+        source.held_by
+        for source in appliance.circuit.sources.values()
+        if source.held_by and handled & (source.release_before | {source.held_by})
+    }
     found = isolation(
         appliance,
         touched,
@@ -122,25 +149,24 @@ def safety_of(bench: Bench, plan: Plan, off: frozenset[str], safe_volts: float) 
 
 def moments(
     appliance: Appliance, plan: Plan, safety: Safety, off: frozenset[str], states: Mapping[str, str]
-) -> list[Moment]:
-    """Every act of the plan, begun in ``states`` (by variable, where not initial), with what it bares afterwards.
-
-    Where no act of the plan isolates, the devices of ``safety`` are taken to be open before the first act.
-    """
+) -> Timeline:
+    """Every act of the plan, begun in ``states`` (by variable, where not initial), with what it bares afterwards."""
     start = {state.variable: state.id for state in appliance.states.values() if state.initial} | dict(states)
-    walk = _Walk(appliance, plan, safety, off, energised(appliance, start.values()))
-    return [walk.after(act) for act in plan.acts]
+    walk = _Walk(appliance, safety, off, start)
+    begun = walk.begin()
+    return Timeline(begun, tuple(walk.after(act) for act in plan.acts))
 
 
 class _Walk:
     """What is off, bared and released while a plan is carried out act by act."""
 
-    def __init__(self, appliance: Appliance, plan: Plan, safety: Safety, off: frozenset[str], on: bool) -> None:
+    def __init__(self, appliance: Appliance, safety: Safety, off: frozenset[str], states: Mapping[str, str]) -> None:
         self._appliance = appliance
         self._safety = safety
+        self._initially_off = off
         self._off = off
-        self._isolates = any(not energised(appliance, act.states.values()) for act in plan.acts)
-        self._on = on
+        self._states = dict(states)
+        self._on = energised(appliance, states.values())
         self._restored = False
         self._ways: dict[str, str] = {}
         self._released: set[str] = set()
@@ -149,46 +175,63 @@ class _Walk:
         self._charges = tuple(release for release in found if release.energy == STORED_CHARGE)
         self._held = tuple(release for release in found if release.energy != STORED_CHARGE)
 
+    def begin(self) -> tuple[Discharge, ...]:
+        """The charges that reach what is bare at the start, where the supply is off then."""
+        return () if self._on else self._discharges(self._bared)
+
     def after(self, act: Act) -> Moment:
         """The moment that ``act`` makes; what holds afterwards is kept for the next."""
         was, self._on = self._on, energised(self._appliance, act.states.values())
-        safe = not self._on or not self._isolates
-        if not safe:
+        self._off, self._states = act.after_off, dict(act.states)
+        if self._on:
             self._released.clear()
-        handled = act.kind in (ActKind.REMOVE, ActKind.SERVE)
-        before = self._to_release_first(act) if handled and safe else ()
+        before = () if self._on else self._to_release_first(act)
         fresh = self._bare(act)
-        shown = self._bared if self._on != was or not safe else fresh
-        moment = Moment(
-            act=act,
-            energised=self._on,
-            was_energised=was,
-            restored_before=self._restored,
-            bared=self._states(act, shown, safe),
-            before=before,
-            discharges=self._discharges(act) if safe else (),
-        )
+        within_reach = self._bared | fresh  # a look at something bares it for that time only
+        shown = within_reach if self._on != was or self._on else fresh
+        states = self._point_states(shown)
+        discharges = () if self._on else self._discharges(within_reach)
+        if discharges and act.kind is ActKind.SERVE:
+            states = self._point_states(shown)
+        moment = Moment(act, self._on, was, self._restored, states, before, discharges)
         self._restored = self._restored or moment.restores
         return moment
 
     def _to_release_first(self, act: Act) -> tuple[Release, ...]:
-        """Springs, heat, weight and the like that the part to be handled holds."""
-        found = tuple(r for r in self._held if r.component == act.component and r.id not in self._released)
+        """Springs, heat, weight and the like that are to be gone before the act.
+
+        What a part holds is released before it is removed or handled; weight, springs, water and refrigerant only
+        before a removal, since a look or a measurement frees none of them.
+        """
+        if act.kind not in (ActKind.REMOVE, ActKind.SERVE):
+            return ()
+        sources = self._appliance.circuit.sources
+        in_force = set(self._states.values())
+        found = tuple(
+            release
+            for release in self._held
+            if release.id not in self._released
+            and (act.kind is ActKind.REMOVE or release.energy in _FELT_WHEN_HANDLED)
+            and not sources[release.id].gone_in & in_force
+            and act.component in (sources[release.id].release_before | {release.component})
+        )
         self._released.update(release.id for release in found)
         return found
 
     def _bare(self, act: Act) -> frozenset[str]:
-        """The points the act lays bare; keeps the whole of what is bare."""
+        """The points the act lays bare; keeps the whole of what stays bare."""
         if act.kind is ActKind.REMOVE and act.component and act.way:
             self._ways[act.component] = act.way
-        if act.kind in (ActKind.REMOVE, ActKind.SERVE):
+        if act.kind is ActKind.SERVE:
+            return bared_by(self._appliance, way_of(self._appliance, act))
+        if act.kind is ActKind.REMOVE:
             fresh = bared_by(self._appliance, way_of(self._appliance, act))
             self._bared |= fresh
             return fresh
         if act.kind is ActKind.REFIT:
             used = (self._appliance.removals[self._ways[c]] for c in act.after_off if c in self._ways)
             mine = frozenset().union(*(bared_by(self._appliance, removal) for removal in used))
-            self._bared = mine | self._bared_by_off(self._off & act.after_off)
+            self._bared = mine | self._bared_by_off(self._initially_off & act.after_off)
         return frozenset()
 
     def _bared_by_off(self, off: frozenset[str]) -> frozenset[str]:
@@ -196,43 +239,43 @@ class _Walk:
         removals = (removal for removal in self._appliance.removals.values() if removal.component in off)
         return frozenset().union(*(bared_by(self._appliance, removal) for removal in removals))
 
-    def _discharges(self, act: Act) -> tuple[Discharge, ...]:
+    def _discharges(self, within_reach: frozenset[str]) -> tuple[Discharge, ...]:
         """The charges not yet released that reach points within reach, one after the other."""
         found = []
         links = self._appliance.circuit.links
         charges = {release.id for release in self._charges}
-        if not self._bared or charges <= self._released:
+        if not within_reach or charges <= self._released:
             return ()
-        without = self._live(act, charges)
+        without = self._live(within_reach, charges)
         for release in self._charges:
             if release.id in self._released:
                 continue
-            at = tuple(sorted(self._live(act, charges - {release.id}) - without))
+            at = tuple(sorted(self._live(within_reach, charges - {release.id}) - without))
             if not at:
                 continue
             self._released.add(release.id)
             ends = {links[release.id].start, links[release.id].end}
-            found.append(Discharge(release, at, self._bared.isdisjoint(ends), self._states(act, frozenset(at), True)))
+            found.append(Discharge(release, at, within_reach.isdisjoint(ends), self._point_states(frozenset(at))))
         return tuple(found)
 
-    def _live(self, act: Act, released: Iterable[str]) -> frozenset[str]:
+    def _live(self, within_reach: frozenset[str], released: Iterable[str]) -> frozenset[str]:
         """The points within reach that are live once ``released`` is gone."""
-        states = live_points(self._appliance, self._situation(act, safe=True, released=released))
-        return frozenset(slug for slug in self._bared if slug in states and states[slug].state is PointCondition.LIVE)
+        states = live_points(self._appliance, self._situation(released))
+        return frozenset(p for p in within_reach if p in states and states[p].state is PointCondition.LIVE)
 
-    def _states(self, act: Act, points: frozenset[str], safe: bool) -> tuple[PointState, ...]:
+    def _point_states(self, points: frozenset[str]) -> tuple[PointState, ...]:
         if not points:
             return ()
-        states = live_points(self._appliance, self._situation(act, safe=safe, released=self._released))
+        states = live_points(self._appliance, self._situation(self._released))
         return tuple(states[slug] for slug in sorted(points) if slug in states)
 
-    def _situation(self, act: Act, *, safe: bool, released: Iterable[str]) -> Situation:
-        """After ``act``; where it is ``safe``, what had to be opened besides is open."""
+    def _situation(self, released: Iterable[str]) -> Situation:
+        """As things are; while the supply is off, what had to be opened besides is open too."""
         states = self._appliance.states
-        opened = {device for slug in act.states.values() for device in states[slug].devices_open}
-        if safe:
+        opened = {device for slug in self._states.values() for device in states[slug].devices_open}
+        if not self._on:
             opened |= set(self._safety.extra)
-        return situation_of(self._appliance, opened, act.after_off, released, self._ways)
+        return situation_of(self._appliance, opened, self._off, released, self._ways)
 
 
 def unsafe(states: Iterable[PointState]) -> tuple[PointState, ...]:

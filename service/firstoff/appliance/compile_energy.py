@@ -86,6 +86,8 @@ def _source(resource: Resource) -> EnergySource:
         earthed_neutral=resource.flag("earthedNeutral"),
         derived_from=tuple(sorted(resource.slugs("derivedFrom"))),
         held_by=resource.slug("heldBy"),
+        release_before=resource.slugs("releaseBefore"),
+        gone_in=resource.slugs("goneIn"),
         release=resource.text("release"),
         minutes=resource.number("minutes"),
         competence=resource.text("competence"),

@@ -251,7 +251,8 @@ class EnergySource:
     """Mains, secondary, water or gas that feeds points; or energy held by a component.
 
     ``volts`` is nominal r.m.s. to earth. ``derived_from`` makes it a separated secondary, alive while any of those
-    primary points may be.
+    primary points may be. ``release_before`` names components, besides the holder, before whose handling held energy
+    is released; in the states ``gone_in`` it is not there.
     """
 
     id: str
@@ -270,6 +271,8 @@ class EnergySource:
     earthed_neutral: bool = False
     derived_from: tuple[str, ...] = ()
     held_by: str | None = None
+    release_before: frozenset[str] = frozenset()
+    gone_in: frozenset[str] = frozenset()
     release: str | None = None
     minutes: float | None = None
     competence: str | None = None

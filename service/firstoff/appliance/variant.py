@@ -219,6 +219,7 @@ def _source(source: EnergySource, fit: _Fit, points: Mapping[str, object]) -> En
         feeds=there(source.feeds),
         derived_from=there(source.derived_from),
         held_by=fit.one(source.held_by),
+        release_before=fit.names(source.release_before),
     )
     if source.held_by is not None and kept.held_by is None:
         return None

@@ -24,6 +24,8 @@ def chained(compiled: Compiled, problem: Problem, request: Request, budget: Budg
     moves: list[Move] = []
     bound = 0
     first_target = len(compiled.names)
+    share = None if budget.seconds is None else budget.seconds / len(problem.targets)
+    budget = replace(budget, seconds=share)
     for number, target in enumerate(problem.targets):
         states: Mapping[str, str] = request.states if number == 0 else {}
         alone = Problem(compiled, replace(request, targets=(target,), states=states), request.banned)

@@ -32,8 +32,9 @@ class Planner:
 
         Raises ``UnknownTarget``, ``UnknownComponent``, ``UnknownState``; ``Unreachable`` where there is no plan;
         ``Undecided`` where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the
-        best plan found is proved best, that has ``optimal`` False; of several targets, each alone then has a
-        budget too. The alternatives share a second such budget.
+        best plan found is proved best, that has ``optimal`` False and no
+        alternatives; of several targets, a second budget is then shared out among each alone. The alternatives share
+        another such budget.
         """
         budget = budget or Budget()
         problem = Problem(self._compiled, request, request.banned)
@@ -42,7 +43,7 @@ class Planner:
         meter = Meter(budget)
         outcome = self._best(problem, request, budget, meter)
         first = self._plan(request, problem, outcome)
-        if request.alternatives <= 0:
+        if request.alternatives <= 0 or not outcome.optimal:
             return replace(first, nodes=meter.nodes)
         others = [
             self._plan(request, problem, other)
