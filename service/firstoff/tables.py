@@ -132,9 +132,7 @@ def isolation(out: Console, answer: IsolationAnswer) -> None:
         out.print("\n[bold]Prove dead[/]")
         _prove(out, answer.prove_dead)
     if not (answer.sets or answer.prove_dead or answer.unknown):
-        out.print(
-            "\nNothing that carries energy is described there. Treat it as live: isolate, prove dead."
-        )
+        out.print("\nNothing that carries energy is described there. Treat it as live: isolate, prove dead.")
     _revision(out, answer.revision)
 
 
