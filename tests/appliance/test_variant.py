@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from firstoff.appliance.model import Appliance, Caution, Concept, EnergySource, Link, LinkKind, Point
 from firstoff.appliance.variant import Changes, narrowed
 from firstoff.errors import ContentBroken
-from support.random_platforms import REFERENCES, Case, Oracle, cases, references
+from support.random_platforms import REFERENCES, Case, Oracle, cases, holding, references
 from support.small_machine import compiled
 
 OPTIONAL = frozenset({"buzzer", "quiet-fan", "late-board"})
@@ -202,19 +202,6 @@ def test_empty() -> None:
 
 
 # --- any platform, any changes ---------------------------------------------------------------------
-
-
-def holding(appliance: Appliance) -> dict[str, set[str]]:
-    circuit = appliance.circuit
-    return {
-        "components": set(appliance.components),
-        "points": set(circuit.points),
-        "links": set(circuit.links),
-        "devices": set(circuit.devices),
-        "faults": set(appliance.faults),
-        "symptoms": set(appliance.symptoms),
-        "states": set(appliance.states),
-    }
 
 
 @settings(max_examples=60)

@@ -6,7 +6,7 @@ from collections import defaultdict
 
 from firstoff.collection.opening import Opened
 from firstoff.settings import Settings
-from support.random_platforms import references
+from support.random_platforms import holding, references
 
 
 def test_every_file_is_served(opened: Opened, settings: Settings) -> None:
@@ -19,16 +19,7 @@ def test_every_file_is_served(opened: Opened, settings: Settings) -> None:
 def test_every_model_compiles_and_refers_to_nothing_that_it_lacks(opened: Opened) -> None:
     for entry in opened.collection.models:
         for appliance in opened.collection.appliances(entry.id):
-            circuit = appliance.circuit
-            there = {
-                "components": set(appliance.components),
-                "points": set(circuit.points),
-                "links": set(circuit.links),
-                "devices": set(circuit.devices),
-                "faults": set(appliance.faults),
-                "symptoms": set(appliance.symptoms),
-                "states": set(appliance.states),
-            }
+            there = holding(appliance)
             named: dict[str, set[str]] = defaultdict(set)
             for kind, slug in references(appliance):
                 named[kind].add(slug)

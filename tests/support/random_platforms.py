@@ -179,6 +179,7 @@ def _sources(draw: st.DrawFn, part: st.SearchStrategy[str], points: list[str]) -
             feeds=tuple(sorted(_some(draw, points))),
             derived_from=tuple(sorted(_some(draw, points))),
             held_by=draw(st.none() | part),
+            release_before=draw(st.frozensets(part, max_size=3)),
         )
         for slug in _names("e", draw(st.integers(0, 3)))
     }
@@ -276,13 +277,13 @@ class Oracle:
 
 #: Field names that hold slugs, by what the slugs are of.
 REFERENCES = {
-    "components": {"component", "needs_off", "needs_fitted", "sits_inside", "replaced_as", "held_by"},
+    "components": {"component", "needs_off", "needs_fitted", "sits_inside", "replaced_as", "held_by", "release_before"},
     "points": {"start", "end", "bares", "between", "lines", "neutral", "protective_earth", "feeds", "derived_from"},
     "links": {"opens", "bleeds"},
     "devices": {"device", "devices_open"},
     "faults": {"faults", "brings_on", "speaks_for", "rules_out"},
     "symptoms": {"symptom", "symptoms"},
-    "states": {"needs_states", "gives", "from_state"},
+    "states": {"needs_states", "gives", "from_state", "gone_in"},
 }
 
 
@@ -302,3 +303,17 @@ def references(value: object) -> Iterator[tuple[str, str]]:
                     slugs = (content,) if isinstance(content, str) else content or ()
                     yield from ((kind, slug) for slug in slugs)
             yield from references(content)
+
+
+def holding(appliance: Appliance) -> dict[str, set[str]]:
+    """The slugs of what an appliance has, by kind."""
+    circuit = appliance.circuit
+    return {
+        "components": set(appliance.components),
+        "points": set(circuit.points),
+        "links": set(circuit.links),
+        "devices": set(circuit.devices),
+        "faults": set(appliance.faults),
+        "symptoms": set(appliance.symptoms),
+        "states": set(appliance.states),
+    }
