@@ -19,7 +19,7 @@ from firstoff.answers.notes import (
     worst_first,
 )
 from firstoff.answers.steps import begun, numbered, renewals, steps_of, target_ref, verified_before_supply
-from firstoff.answers.timeline import Moment, Safety, Timeline, moments, safety_of
+from firstoff.answers.timeline import Moment, Safety, Timeline, carried_out, safety_of
 from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
 from firstoff.removal import Act, ActKind, Budget, Phase, Plan, Request, Target, Undecided, Unreachable
@@ -85,7 +85,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     except Undecided as error:
         raise OutOfTime(str(error)) from error
     safety = safety_of(bench, found, off, settings.safe_volts)
-    timeline = moments(appliance, found, safety, off, states)
+    timeline = carried_out(appliance, found, safety, off, states)
     turn = _turning_point(timeline.moments)
     _refuse_live_work(appliance, safety, timeline, off)
     out = steps_of(appliance, timeline.moments[:turn], safety, off, settings.safe_volts)
@@ -150,7 +150,7 @@ def _as_asked(aims: list[names.Aim], steps: list[Step]) -> list[Step]:
 def _turning_point(timeline: tuple[Moment, ...]) -> int:
     """The index of the first moment on the way back; a block with the supply on is closed before it."""
     turn = next((index for index, moment in enumerate(timeline) if moment.act.phase is Phase.BACK), len(timeline))
-    restored = any(moment.energised and not moment.was_energised for moment in timeline[:turn])
+    restored = any(moment.restores for moment in timeline[:turn])
     if restored and timeline[turn - 1].energised:
         isolated = (n for n, moment in enumerate(timeline[turn:], turn) if not moment.energised)
         return next(isolated, turn - 1) + 1
@@ -180,7 +180,7 @@ def _states_in_force(appliance: Appliance, off: frozenset[str], said: list[str])
         variable = appliance.states[slug].variable
         if states.setdefault(variable, slug) != slug:
             raise BadRequest(
-                f"{slug} and {states[variable]} exclude each other.", mend="Give one state of each kind as state=."
+                f"{slug} and {states[variable]} exclude each other.", mend="Give one state of each kind as states=."
             )
     needed: dict[str, set[str]] = {}
     for component in off:

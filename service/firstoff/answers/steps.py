@@ -112,7 +112,7 @@ def _live_reading(appliance: Appliance, later: Sequence[Moment]) -> Act | None:
         if not moment.energised:
             return None
         way = way_of(appliance, moment.act)
-        if moment.act.kind is ActKind.SERVE and isinstance(way, AccessPath) and way.live:
+        if moment.serves and isinstance(way, AccessPath) and way.live:
             return None if _prepared_dead(appliance, way) else moment.act
     return None
 
@@ -136,7 +136,7 @@ def _attach_probes(appliance: Appliance, serving: Act) -> Step:
         label=f"Attach the probes for: {way.label if way else part.label}",
         instruction=(
             "With the supply still isolated and proved dead, attach the probes so that they hold by themselves, lead "
-            "them out clear of moving parts, and put guards and earth bonds back in place."
+            "them out clear of moving parts, and see that every other guard and every earth bond is in place."
         ),
         needed_for=[target_ref(appliance, target) for target in serving.needed_for],
         minutes=0.0,

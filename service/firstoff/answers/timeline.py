@@ -147,7 +147,7 @@ def safety_of(bench: Bench, plan: Plan, off: frozenset[str], safe_volts: float) 
     return Safety(planned, extra, touched, found)
 
 
-def moments(
+def carried_out(
     appliance: Appliance, plan: Plan, safety: Safety, off: frozenset[str], states: Mapping[str, str]
 ) -> Timeline:
     """Every act of the plan, begun in ``states`` (by variable, where not initial), with what it bares afterwards."""
