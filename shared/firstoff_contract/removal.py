@@ -148,6 +148,11 @@ class RemovalPlan(Grounded):
     minutes: float = Field(description="Minutes out and back with all preparations and their undoing.")
     optimal: bool = Field(description="True only when no cheaper plan exists, proved.")
     bound: float = Field(description="No plan can take fewer minutes than this.")
+    order_proved: bool = Field(
+        description="True where, of all orders of these acts that can be carried out, this one is proved to have the "
+        "fewest acts by hand with the electrical supply on, then the fewest tool changes, then the fewest zone "
+        "changes, then heavy or awkward parts off as briefly as possible."
+    )
     cautions: list[CautionNote]
     make_safe: MakeSafe
     steps: list[Step]

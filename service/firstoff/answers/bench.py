@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from firstoff.answers.bared import bared_by, energised
+from firstoff.answers.bared import bared_by
 from firstoff.appliance.model import AccessPath, Appliance, Device, Preparation, Purpose
 from firstoff.energy import opens_protection
 from firstoff.removal import Planner, RemovalError, Request, Target
@@ -67,7 +67,7 @@ def guarded(appliance: Appliance) -> Appliance:
 def needs_supply(appliance: Appliance, way: AccessPath | Preparation) -> bool:
     """True for what is done with the supply on."""
     live = isinstance(way, AccessPath) and way.live
-    return live or energised(appliance, way.needs_states)
+    return live or appliance.energised(way.needs_states)
 
 
 def in_the_way(appliance: Appliance, parts: frozenset[str]) -> frozenset[str]:

@@ -9,7 +9,9 @@ from firstoff.removal.alternatives import alternatives
 from firstoff.removal.chained import chained
 from firstoff.removal.compiled import compile_appliance
 from firstoff.removal.errors import Undecided
+from firstoff.removal.handling import handling_of
 from firstoff.removal.options import minutes_of, ticks
+from firstoff.removal.order import ordered
 from firstoff.removal.outcome import Outcome, best
 from firstoff.removal.plans import Plan
 from firstoff.removal.problem import Problem
@@ -21,11 +23,12 @@ from firstoff.removal.timeline import timeline
 class Planner:
     """Answers removal requests on one appliance, which is compiled once. Holds no other state; threads may share it."""
 
-    __slots__ = ("_compiled",)
+    __slots__ = ("_compiled", "_handling")
 
     def __init__(self, appliance: Appliance) -> None:
         """Raises ``IllDefinedVariable``, or ``ValueError`` on negative minutes."""
         self._compiled = compile_appliance(appliance)
+        self._handling = handling_of(self._compiled)
 
     def plan(self, request: Request, budget: Budget | None = None) -> Plan:
         """The cheapest plan for ``request`` with up to ``request.alternatives`` next-best ones.
@@ -39,14 +42,14 @@ class Planner:
         budget = budget or Budget()
         problem = Problem(self._compiled, request, request.banned)
         if not problem.targets:
-            return Plan(minutes=0.0, optimal=True, bound=0.0, acts=())
+            return Plan(minutes=0.0, optimal=True, bound=0.0, acts=(), order_proved=True)
         meter = Meter(budget)
         outcome = self._best(problem, request, budget, meter)
-        first = self._plan(request, problem, outcome)
+        first = self._plan(request, problem, outcome, budget)
         if request.alternatives <= 0 or not outcome.optimal:
             return replace(first, nodes=meter.nodes)
         others = [
-            self._plan(request, problem, other)
+            self._plan(request, problem, other, budget)
             for other in alternatives(self._compiled, request, outcome, Meter(budget))
         ]
         return replace(first, nodes=meter.nodes, alternatives=tuple(others))
@@ -69,11 +72,12 @@ class Planner:
         known = outcome.bound if outcome is not None else ticks(undecided.bound) if undecided is not None else 0
         return replace(other, bound=min(max(other.bound, known), other.cost))
 
-    def _plan(self, request: Request, problem: Problem, outcome: Outcome) -> Plan:
-        acts = timeline(problem, outcome.moves)
+    def _plan(self, request: Request, problem: Problem, outcome: Outcome, budget: Budget) -> Plan:
+        order = ordered(problem, self._handling, outcome.moves, budget)
+        acts = timeline(problem, order.moves)
         minutes = simulate(self._compiled.appliance, request, acts)
         bound = minutes if outcome.optimal else min(minutes_of(outcome.bound), minutes)
-        return Plan(minutes=minutes, optimal=outcome.optimal, bound=bound, acts=acts)
+        return Plan(minutes, outcome.optimal, bound, acts, order_proved=order.proved)
 
 
 def plan(appliance: Appliance, request: Request, budget: Budget | None = None) -> Plan:
