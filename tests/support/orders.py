@@ -25,7 +25,8 @@ NOTHING: Cost = (0, 0, 0, 0)
 def with_handling(rng: Random, machine: Appliance, *, live: bool = True) -> Appliance:
     """``machine`` with random zones, masses, persons and tools; its first variable becomes the electrical supply.
 
-    With ``live``, some access paths that need the supply on, or nothing of it, are live readings.
+    With ``live``, some access paths that need the supply on, or nothing of it, are live readings. Every part is
+    replaced alone, so that an act says all that it needs off.
     """
     tools = [Concept(f"t{number}", f"t{number}") for number in range(4)]
     zones = [Concept(f"z{number}", f"z{number}") for number in range(3)]
@@ -34,7 +35,9 @@ def with_handling(rng: Random, machine: Appliance, *, live: bool = True) -> Appl
         return tuple(rng.sample(tools, rng.choice((0, 1, 1, 2, 3))))
 
     components = {
-        slug: replace(part, zone=rng.choice(zones), kilograms=rng.choice((None, None, 0.5, 4.0, 12.0)))
+        slug: replace(
+            part, zone=rng.choice(zones), kilograms=rng.choice((None, None, 0.5, 4.0, 12.0)), replaced_as=None
+        )
         for slug, part in machine.components.items()
     }
     removals = {
@@ -79,7 +82,7 @@ def with_live_reading(machine: Appliance, rng: Random) -> tuple[Appliance, Targe
 
 def cost_of(machine: Appliance, request: Request, acts: Sequence[Act]) -> Cost:
     """What the acts cost in their order, by the objective as it is stated."""
-    counts = _Counts(machine, request, acts)
+    counts = _Counts(machine, acts)
     total, hand, zone = NOTHING, frozenset[str](), ""
     now = start_of(machine, request)
     for act in acts:
@@ -92,7 +95,7 @@ def cost_of(machine: Appliance, request: Request, acts: Sequence[Act]) -> Cost:
 
 def least(machine: Appliance, request: Request, acts: Sequence[Act], most: int) -> Cost | None:
     """The least cost of any order of all of ``acts``; None where there are more than ``most`` orders to look at."""
-    counts = _Counts(machine, request, acts)
+    counts = _Counts(machine, acts)
     best: list[Cost] = []
     looked = 0
     stack = [(start_of(machine, request), Counter(map(_step, acts)), NOTHING, frozenset[str](), "")]
@@ -112,7 +115,7 @@ def least(machine: Appliance, request: Request, acts: Sequence[Act], most: int) 
 
 def least_mirrored(machine: Appliance, request: Request, acts: Sequence[Act], most: int) -> Cost | None:
     """As ``least``, over the orders of the way out, each followed by its mirror."""
-    counts = _Counts(machine, request, acts)
+    counts = _Counts(machine, acts)
     serves = [number for number, act in enumerate(acts) if act.kind is ActKind.SERVE]
     best: list[Cost] = []
     looked = 0
@@ -191,7 +194,7 @@ def _taken_back(machine: Appliance, step: Step) -> Step:
 class _Counts:
     """Adds up what acts cost."""
 
-    def __init__(self, machine: Appliance, request: Request, acts: Sequence[Act]) -> None:
+    def __init__(self, machine: Appliance, acts: Sequence[Act]) -> None:
         self._machine = machine
         self._handled = {act.component for act in acts if act.kind in (ActKind.REMOVE, ActKind.REFIT)}
         self._persons = {
