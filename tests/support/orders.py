@@ -23,7 +23,8 @@ NOTHING: Cost = (0, 0, 0, 0)
 
 
 def with_handling(rng: Random, machine: Appliance, *, live: bool = True) -> Appliance:
-    """``machine`` with random zones, masses, persons and tools; its first variable becomes the electrical supply.
+    """``machine`` with random zones, masses, persons and tools; its first variable becomes the electrical supply,
+    at times the second one too.
 
     With ``live``, some access paths that need the supply on, or nothing of it, are live readings. Every part is
     replaced alone, so that an act says all that it needs off.
@@ -46,8 +47,7 @@ def with_handling(rng: Random, machine: Appliance, *, live: bool = True) -> Appl
     }
     preparations = {slug: replace(way, tools=some_tools()) for slug, way in machine.preparations.items()}
     variables, states = dict(machine.variables), dict(machine.states)
-    supply = next(iter(variables), None)
-    if supply is not None:
+    for supply in [*variables][: rng.choice((1, 1, 1, 2))]:
         variables[supply] = replace(variables[supply], controls="mains")
         for number, slug in enumerate(variables[supply].states):
             if number == 1 or (number > 1 and rng.random() < 0.5):

@@ -15,9 +15,13 @@ from firstoff.removal.order import ordered
 from firstoff.removal.outcome import Outcome, best
 from firstoff.removal.plans import Plan
 from firstoff.removal.problem import Problem
+from firstoff.removal.prune import prune
 from firstoff.removal.request import Budget, Meter, Request
 from firstoff.removal.simulate import simulate
 from firstoff.removal.timeline import timeline
+
+#: Plans of more moves are not searched for what they can do without: that takes the square of the moves.
+PRUNED_MOVES = 150
 
 
 class Planner:
@@ -74,6 +78,11 @@ class Planner:
 
     def _plan(self, request: Request, problem: Problem, outcome: Outcome, budget: Budget) -> Plan:
         order = ordered(problem, self._handling, outcome.moves, budget)
+        if not outcome.optimal and len(order.moves) <= PRUNED_MOVES:
+            # In another order a plan that is not the cheapest may do without more: restoring the supply for nothing.
+            fewer = prune(problem, order.moves)
+            if len(fewer) < len(order.moves):
+                order = ordered(problem, self._handling, fewer, budget)
         acts = timeline(problem, order.moves)
         minutes = simulate(self._compiled.appliance, request, acts)
         bound = minutes if outcome.optimal else min(minutes_of(outcome.bound), minutes)
