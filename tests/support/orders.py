@@ -144,7 +144,17 @@ def least_mirrored(machine: Appliance, request: Request, acts: Sequence[Act], mo
 
 
 def is_plain(acts: Sequence[Act], request: Request, machine: Appliance) -> bool:
-    """Whether the acts are a plain way out and back: nothing twice, nothing taken back before the last target."""
+    """Whether the acts are a plain way out and back: nothing twice, nothing taken back before the last target.
+
+    A target that needs the supply on makes no plain plan where the supply changes too.
+    """
+    changes = any(
+        machine.variables[machine.states[goal].variable].controls == "mains" for goal in _goals(machine, acts) if goal
+    )
+    for act in acts:
+        path = machine.access_paths.get(act.way or "") if act.kind is ActKind.SERVE else None
+        if changes and path and machine.energised(path.needs_states):
+            return False
     out = [act for act in acts if act.phase == "out"]
     back = [act for act in acts if act.phase == "back"]
     reached = list(start_of(machine, request).holds)

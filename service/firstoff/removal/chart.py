@@ -24,9 +24,9 @@ class Chart:
     ``need``, ``avoid`` and ``flip`` are masks of literals of each move, ``start`` and ``energised`` the literals that
     hold at the start and those that say that the supply is on. ``before[i]`` and ``after[i]`` are the masks of the
     moves that come before and after move i in every order that can be carried out (not all of them may be known).
-    ``by_hand`` says where it makes a difference whether the supply is on, ``turns`` which moves change it. ``kit`` holds
-    masks of tools, ``zone`` numbers (-1: none), ``load`` what a move adds to the burden in grams; ``loads`` are the
-    literals of parts that have a burden, with it.
+    ``by_hand`` says where it makes a difference whether the supply is on, ``turns`` which moves change it. ``kit``
+    holds masks of tools, ``zone`` numbers (-1: none), ``load`` what a move adds to the burden in grams; ``loads`` are
+    the literals of parts that have a burden, with it.
     """
 
     moves: Sequence[Move]
