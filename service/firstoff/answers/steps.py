@@ -176,7 +176,7 @@ def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) ->
             f"a.c. and d.c. Where more than {safe_volts:g} V is left, put the discharge resistor across the points "
             "that show it and measure again."
         )
-    exposes = [_exposure(appliance, state) for state in discharge.after]
+    exposes = [exposure(appliance, state) for state in discharge.after]
     return step.model_copy(update={"instruction": said, "exposes": exposes})
 
 
@@ -218,7 +218,7 @@ def _step(appliance: Appliance, moment: Moment) -> Step:
         persons=max((each.persons for each in (removal, preparation) if each), default=1),
         minutes=round(act.minutes, 2),
         cautions=worst_first(_exposure_cautions(appliance, moment) + cautions_of(appliance, act.component, act.way)),
-        exposes=[_exposure(appliance, state) for state in moment.bared],
+        exposes=[exposure(appliance, state) for state in moment.bared],
         renew=renewals(appliance, removal) if removal and back else [],
         checks=check_notes(removal.checks) if removal and back else [],
         sources=source_refs(deed.sources if deed else ()),
@@ -287,7 +287,7 @@ def renewals(appliance: Appliance, removal: Removal) -> list[Consumable]:
     return named
 
 
-def _exposure(appliance: Appliance, state: PointState) -> Exposure:
+def exposure(appliance: Appliance, state: PointState) -> Exposure:
     point = appliance.circuit.points[state.id]
     return Exposure.model_validate(
         {"id": state.id, "label": point.label, "state": state.state.value, "volts": state.volts}
