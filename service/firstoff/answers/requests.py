@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
 
 from pydantic import ValidationError
 
@@ -18,20 +17,24 @@ def plan_request(
     states: Sequence[str] = (),
     tools: Sequence[str] | None = None,
     serial: str | None = None,
-    minimise: Literal["minutes"] = "minutes",
+    minimise: str = "minutes",
+    limits: Sequence[str] = (),
 ) -> PlanRequest:
     """A plan request; ``tools`` None for all, empty for none.
 
     :raises BadRequest: a value is outside what the contract allows.
     """
     try:
-        return PlanRequest(
-            reach=list(reach),
-            off=list(off),
-            states=list(states),
-            tools=None if tools is None else list(tools),
-            serial=serial,
-            minimise=minimise,
+        return PlanRequest.model_validate(
+            {
+                "reach": list(reach),
+                "off": list(off),
+                "states": list(states),
+                "tools": None if tools is None else list(tools),
+                "serial": serial,
+                "minimise": minimise,
+                "limits": list(limits),
+            }
         )
     except ValidationError as error:
         wrong = "; ".join(f"{each['loc'][0]}: {each['msg']}" for each in error.errors())

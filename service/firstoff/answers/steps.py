@@ -46,6 +46,7 @@ def steps_of(
 ) -> list[Step]:
     """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4).
 
+    Until they are ``numbered``, ``n`` is the number of the act that a step is, counted from 1, and 0 for what is added.
     ``off`` are components that were off before the plan: the supply is not restored before they are back.
     """
     steps: list[Step] = []
@@ -206,7 +207,7 @@ def _step(appliance: Appliance, moment: Moment) -> Step:
     deed = way or preparation
     tools = removal.all_tools if removal else deed.tools if deed else ()
     return Step(
-        n=0,
+        n=act.step + 1,
         action=_action(moment, path),
         component=component_ref(appliance, act.component) if act.component else None,
         label="Restore the supply" if moment.restores else _label(appliance, act, removal, preparation, path),
