@@ -13,7 +13,7 @@ from rich.console import Console
 
 from firstoff import tables
 from firstoff.answers.desk import Desk
-from firstoff.answers.requests import plan_request
+from firstoff.answers.requests import plan_request, record_request
 from firstoff.collection.opening import Opened, open_content
 from firstoff.errors import BadRequest, FirstoffError
 from firstoff.settings import Settings
@@ -202,6 +202,41 @@ def plan(
         ),
         tables.plan,
     )
+
+
+@app.command()
+def record(
+    model: Model,
+    earth: Annotated[
+        list[str] | None, typer.Option(help="Earth continuity in ohms: 0.08, '80 mohm'. Repeats for each place.")
+    ] = None,
+    insulation: Annotated[
+        list[str] | None, typer.Option(help="Insulation resistance in megohms: 12, '900 kohm', '>500'. Repeats.")
+    ] = None,
+    leakage: Annotated[
+        list[str] | None, typer.Option(help="Leakage current in milliamperes: 0.4, '400 uA'. Repeats.")
+    ] = None,
+    confirm: Annotated[
+        list[str] | None, typer.Option(help="Line that was done and by whom: finish-leak='A. Technician'. Repeats.")
+    ] = None,
+    done: Annotated[
+        list[str] | None,
+        typer.Option(help="Component taken off, preparation made or state brought about. Repeats. '' for none."),
+    ] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What proves the machine safe after work: readings against their limits. Blank without readings."""
+    asked = record_request(
+        earth=earth or [],
+        insulation=insulation or [],
+        leakage=leakage or [],
+        confirm=confirm or [],
+        done=done,
+        serial=serial,
+    )
+    _ask(data, as_json, lambda desk: desk.safety_record(model, asked), tables.safety_record)
 
 
 @app.command()

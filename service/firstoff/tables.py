@@ -15,7 +15,8 @@ from firstoff_contract.catalogue import ModelList
 from firstoff_contract.common import CautionNote, Ref
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints, ProveDead, ReleaseNote
 from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WithinReach
-from firstoff_contract.removal import PlanFigures, RemovalPlan, Step
+from firstoff_contract.record import RecordLine, SafetyRecord
+from firstoff_contract.removal import FinishNote, PlanFigures, RemovalPlan, Step
 from firstoff_contract.search import SearchAnswer
 
 if TYPE_CHECKING:
@@ -56,10 +57,9 @@ def plan(out: Console, answer: RemovalPlan) -> None:
             out.print(f"  unknown, treat as live: {escape(point)}")
     _steps(out, "Out", answer.steps)
     _steps(out, "Back", answer.refit)
-    if answer.finish:
-        out.print("\n[bold]To finish[/]")
-        for text in answer.finish:
-            out.print(f"  [ ] {text}", markup=False)
+    _finish(out, answer.finish)
+    if answer.waiting_minutes:
+        out.print(f"\nWaits beside the work: up to {answer.waiting_minutes:g} minutes, one after the other.")
     out.print("\n[bold]Carry[/]")
     out.print(f"  tools: {escape(', '.join(tool.label for tool in answer.kit.tools) or 'none')}")
     for part in answer.kit.parts:
@@ -99,6 +99,7 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
     for step in steps:
         _cautions(out, step.cautions)
         minutes = f"  ({step.minutes:g} min)" if step.minutes else ""
+        minutes += f"  (wait {step.wait_minutes:g} min)" if step.wait_minutes else ""
         out.print(f"[bold]{step.n:3}. {escape(step.label)}[/]{minutes}")
         if step.instruction:
             out.print(f"     {escape(step.instruction)}")
@@ -112,9 +113,12 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
             out.print(f"     exposure: {escape(hazard.text)}")
         for each in step.renew:
             out.print(f"     renew: {each.count} x {escape(each.label)}")
+        for hidden in step.hides_checks:
+            out.print(f"     hides, so see it first: {hidden.component.label}: {hidden.text}", markup=False)
         for check in step.checks:
             before = " (before the next part goes on)" if check.before_cover else ""
-            out.print(f"     [ ] {check.text}{before}", markup=False)
+            kind = f"{check.kind.label}: " if check.kind else ""
+            out.print(f"     [ ] {kind}{check.text}{before}", markup=False)
         for point in step.exposes:
             out.print(f"     within reach: {escape(point.label)}: {_STATE_WORDS[point.state]}")
 
@@ -164,6 +168,61 @@ def _behind(out: Console, title: str, parts: Sequence[HiddenPart]) -> None:
         out.print(f"\n[bold]{title}[/]")
     for each in parts:
         out.print(f"  {escape(each.component.label)}: {', '.join(each.purposes)}", highlight=False)
+
+
+def _finish(out: Console, finish: list[FinishNote]) -> None:
+    if not finish:
+        return
+    out.print("\n[bold]To finish[/]")
+    for each in finish:
+        out.print(f"  [ ] {each.text}{_waits(each.wait_minutes)}", markup=False)
+        if each.competence:
+            out.print(f"      only: {escape(each.competence)}")
+
+
+def _waits(minutes: float | None) -> str:
+    return f" Wait: {minutes:g} min." if minutes else ""
+
+
+_VERDICT_WORDS = {
+    "pass": "pass",
+    "fail": "[bold reverse]FAIL[/]",
+    "not_measured": "[bold]still open[/]",
+    "unknown": "[bold]unknown: no pass[/]",
+    "not_applicable": "does not apply",
+}
+
+
+def safety_record(out: Console, answer: SafetyRecord) -> None:
+    """A safety record: what the limits rest on, every line with its limit and verdict, and what to do."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]: safety record")
+    out.print(f"Limits: {escape(answer.standard.label if answer.standard else 'no standard is told')}")
+    out.print(escape(answer.standard_note), style="italic")
+    out.print("; ".join(f"{fact.name}: {fact.value or 'not told'}" for fact in answer.facts), markup=False)
+    for line in answer.lines:
+        out.print(f"\n[bold]{escape(line.label)}[/]: {_VERDICT_WORDS[line.verdict]}")
+        _limit(out, line)
+        for reading in line.readings:
+            over = "more than " if reading.over_range else ""
+            note = f" ({reading.note})" if reading.note else ""
+            out.print(f"  read: {over}{reading.value:g} {reading.unit}{note}: ", end="", markup=False)
+            out.print(_VERDICT_WORDS[reading.verdict])
+        out.print(f"  {line.advice}", markup=False)
+    out.print(f"\n[bold]As a whole:[/] {_VERDICT_WORDS[answer.verdict]}")
+    for text in answer.advice:
+        out.print(f"  {text}", markup=False)
+    _revision(out, answer.revision)
+
+
+def _limit(out: Console, line: RecordLine) -> None:
+    limit = line.limit
+    if limit is not None:
+        said = f"at most {limit.at_most:g}" if limit.at_most is not None else f"at least {limit.at_least:g}"
+        clause = f", {limit.clause}" if limit.clause else ""
+        out.print(f"  limit: {said} {limit.unit}. {limit.why}", markup=False)
+        out.print(f"  from: {limit.standard}, {limit.edition}{clause} ({limit.confirmed})", markup=False)
+    if line.verdict in ("not_measured", "unknown"):
+        out.print(f"  how: {line.how}", markup=False)
 
 
 def live_points(out: Console, answer: LivePoints) -> None:

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from firstoff_contract.common import Answer, CautionNote, Condition, Grounded, Ref, SourceRef
 from firstoff_contract.energy import ProveDead, ReleaseNote
+from firstoff_contract.record import RecordBody
 
 Action = Literal[
     "prepare", "undo", "remove", "refit", "inspect", "test", "replace",
@@ -81,6 +82,30 @@ class HazardNote(Answer):
 class RefitCheck(Answer):
     text: str
     before_cover: bool = Field(description="True where it can only be seen before the next part goes on.")
+    kind: Ref | None = Field(
+        default=None, description="What is looked at: orientation, routing, seal, earth, latch, fit or function."
+    )
+    after_supply: bool = Field(default=False, description="True where electricity or water must be back for it.")
+    wait_minutes: float | None = Field(default=None, description="Minutes to let it rest before the work goes on.")
+
+
+class HiddenCheck(Answer):
+    """A check of a part that went back before, which a step hides for good."""
+
+    component: Ref
+    kind: Ref | None
+    text: str
+
+
+class FinishNote(Answer):
+    """What ends the job once all is back."""
+
+    order: int
+    text: str
+    wait_minutes: float | None = Field(default=None, description="Minutes to let it rest, run or stand.")
+    why: str | None = Field(default=None, description="What in this plan asks for it; null where every job does.")
+    competence: str | None = Field(default=None, description="Who alone may do it.")
+    recorded: bool = Field(default=False, description="True where it is entered in the safety record.")
 
 
 class Consumable(Answer):
@@ -107,7 +132,12 @@ class Step(Answer):
     cautions: list[CautionNote] = []
     exposes: list[Exposure] = Field(default=[], description="Points bared by this step, with their state after it.")
     renew: list[Consumable] = Field(default=[], description="Single-use parts that must be new, when this refits.")
-    checks: list[RefitCheck] = Field(default=[], description="What must be true again, when this step refits.")
+    checks: list[RefitCheck] = Field(
+        default=[], description="What must be true again, when this step refits; what the next part hides comes first."
+    )
+    hides_checks: list[HiddenCheck] = Field(
+        default=[], description="Checks of parts put back before, which nobody can make any more after this step."
+    )
     sources: list[SourceRef] = []
     exposures: list[HazardNote] = Field(default=[], description="The exposures to a hazard that count in this step.")
 
@@ -200,7 +230,7 @@ class RemovalPlan(Grounded):
     states: list[Ref] = Field(
         description="States taken to be in force at the start, where they are not the initial ones."
     )
-    minutes: float = Field(description="Minutes out and back with all preparations and their undoing.")
+    minutes: float = Field(description="Working minutes out and back with all preparations and their undoing.")
     minimise: Minimise = Field(description="What was made smallest.")
     figures: PlanFigures
     optimal: bool = Field(description="True only when no better plan exists, proved.")
@@ -212,6 +242,12 @@ class RemovalPlan(Grounded):
     make_safe: MakeSafe
     steps: list[Step]
     refit: list[Step]
-    finish: list[str]
+    finish: list[FinishNote] = Field(description="What ends the job, in order; only what this plan gives cause for.")
+    waiting_minutes: float = Field(
+        description="Minutes of waiting beside the work, one after the other; waits that can run together take less."
+    )
+    record: RecordBody | None = Field(
+        description="The blank safety record of this plan; null where nothing is taken off or bared."
+    )
     kit: Kit
     alternatives: list[Alternative]

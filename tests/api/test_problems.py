@@ -29,6 +29,7 @@ DRYER = "/v1/models/tgd27-460-s"
         (f"{DRYER}/live-points?opened=supply-plugg", 404, "not-found"),  # no such device
         (f"{DRYER}/live-points?released=c9", 404, "not-found"),  # no such capacitor
         (f"{DRYER}/isolation?touch=nowhere", 404, "not-found"),  # neither point nor component
+        (f"{DRYER}/safety-record?done=drum-bellt", 404, "not-found"),  # nothing that can be done
         (f"{DRYER}/removal-plan", 422, "bad-request"),  # nothing to reach
         (f"{DRYER}/isolation", 422, "bad-request"),  # nothing to touch
         (f"{DRYER}/removal-plan?reach=drum-belt:polish", 422, "bad-request"),  # no such purpose

@@ -210,6 +210,7 @@ def _removal_note(appliance: Appliance, removal: Removal) -> RemovalNote:
         single_use=removal.single_use,
         checks=check_notes(removal.checks),
         instruction=removal.instruction,
+        refit_instruction=removal.refit_instruction,
         sources=source_refs(removal.sources),
     )
 

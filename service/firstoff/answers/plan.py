@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from firstoff.answers import names
 from firstoff.answers.bared import way_of
 from firstoff.answers.bench import Bench, in_the_way, needs_supply
+from firstoff.answers.finish import Closing, closing_of
 from firstoff.answers.isolation import prove_notes, release_notes, releases_of
 from firstoff.answers.liftings import Limited, figures_note, worth, would_do
 from firstoff.answers.limits import day_of, refuse_contradictions
@@ -33,6 +34,7 @@ from firstoff_contract.common import CautionNote
 from firstoff_contract.removal import (
     Alternative,
     Consumable,
+    FinishNote,
     Kit,
     KitPart,
     MakeSafe,
@@ -104,16 +106,13 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     safety = safety_of(bench, found, off, settings.safe_volts)
     timeline = carried_out(appliance, found, safety, off, states)
     turn = _turning_point(timeline.moments)
+    closing = closing_of(appliance, found.acts, off, states, bared=bool(safety.touched))
     _refuse_live_work(appliance, safety, timeline, off)
-    out = steps_of(appliance, timeline.moments[:turn], safety, off, settings.safe_volts)
-    back = steps_of(appliance, timeline.moments[turn:], safety, off, settings.safe_volts)
+    out = steps_of(appliance, timeline.moments[:turn], safety, off, settings.safe_volts, closing.hidden)
+    back = steps_of(appliance, timeline.moments[turn:], safety, off, settings.safe_volts, closing.hidden)
     if timeline.moments and not timeline.moments[0].was_energised:
         out = begun(appliance, timeline, safety, settings.safe_volts) + out
-    verified = any(step.action == "restore_supply" for step in (*out, *back))
-    if any(step.action == "restore_supply" for step in back):
-        back = verified_before_supply(appliance, back)
-    else:
-        out = verified_before_supply(appliance, out)
+    out, back, last = _verified(closing, out, back)
     out, back = (with_exposures(bench, found, each) for each in (out, back))
     steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
     return RemovalPlan(
@@ -136,11 +135,28 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         make_safe=_make_safe(appliance, safety, timeline),
         steps=steps,
         refit=refit,
-        finish=[step.text for step in appliance.finish if not (verified and step.before_supply)],
+        finish=last,
+        waiting_minutes=_waiting([*steps, *refit], last),
+        record=closing.record,
         kit=_kit(appliance, question.targets, found, safety),
         alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
         revision=appliance.revision,
     )
+
+
+def _verified(closing: Closing, out: list[Step], back: list[Step]) -> tuple[list[Step], list[Step], list[FinishNote]]:
+    """The steps with what is verified before the supply returns in its place, and what is left to finish."""
+    if any(step.action == "restore_supply" for step in back):
+        return out, verified_before_supply(closing.before, back), list(closing.after)
+    if any(step.action == "restore_supply" for step in out):
+        return verified_before_supply(closing.before, out), back, list(closing.after)
+    return out, back, [*closing.before, *closing.after]
+
+
+def _waiting(steps: list[Step], finish: list[FinishNote]) -> float:
+    """The minutes of all waits, one after the other."""
+    waits = [each.wait_minutes for each in steps] + [each.wait_minutes for each in finish]
+    return round(sum(wait or 0.0 for wait in waits), 2)
 
 
 def _refuse_live_work(appliance: Appliance, safety: Safety, timeline: Timeline, off: frozenset[str]) -> None:
@@ -274,8 +290,7 @@ def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety:
         needed = way.all_tools if isinstance(way, Removal) else way.tools if way else ()
         tools.update((tool.id, tool) for tool in needed)
         if act.kind is ActKind.REMOVE and isinstance(way, Removal):
-            used = [*(Consumable(label=label, count=1) for label in way.consumables), *renewals(appliance, way)]
-            for each in used:
+            for each in renewals(appliance, way):
                 consumables[each.label] = consumables.get(each.label, 0) + each.count
     if safety.needed:
         tools.setdefault(_TESTER.id, _TESTER)

@@ -13,6 +13,7 @@ from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDet
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
 from firstoff_contract.reach import Exposed, Hidden
+from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import Minimise, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
@@ -139,6 +140,29 @@ def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
     ):
         response.headers["cache-control"] = "no-store"
     return plan
+
+
+@router.get("/models/{model}/safety-record", tags=["record"], summary="What proves the machine safe after work")
+def safety_record(
+    request: Request,
+    model: str,
+    done: Annotated[
+        Names,
+        Query(
+            description="Component taken off, preparation made or state brought about. Repeats. Leave out where nothing"
+            " is said; blank where none was."
+        ),
+    ] = [],
+    serial: Serial = None,
+) -> SafetyRecord:
+    """The blank record: the readings that end a job on this machine, each with its limit, its standard and edition."""
+    return _desk(request).safety_record(model, RecordRequest(done=split(done) if done else None, serial=serial))
+
+
+@router.post("/models/{model}/safety-record", tags=["record"], summary="Judge the readings that end a job")
+def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> SafetyRecord:
+    """Every line passes, fails, or is open; unknown is never a pass."""
+    return _desk(request).safety_record(model, asked)
 
 
 @router.get("/models/{model}/exposed", tags=["removal"], summary="What is within reach now, and by one more removal")
