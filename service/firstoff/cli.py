@@ -225,6 +225,39 @@ def record(
 
 
 @app.command()
+def exposed(
+    model: Model,
+    off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
+    state: Annotated[
+        list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
+    ] = None,
+    tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What is within reach as the machine stands, and what one more removal would open."""
+    _ask(
+        data,
+        as_json,
+        lambda desk: desk.exposed(model, serial, off=off or [], states=state or [], tools=tools or None),
+        tables.exposed,
+    )
+
+
+@app.command()
+def hidden(
+    model: Model,
+    component: Annotated[str, typer.Argument(help="The part in front.")],
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What a part hides: every component that cannot be reached, or is best not reached, while it is on."""
+    _ask(data, as_json, lambda desk: desk.hidden(model, component, serial), tables.hidden)
+
+
+@app.command()
 def live(
     model: Model,
     opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,

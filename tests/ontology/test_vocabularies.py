@@ -20,7 +20,7 @@ QUDT_UNIT = rdflib.URIRef("http://qudt.org/schema/qudt/hasUnit")
 ALLOWED = {
     RDF.type, SKOS.inScheme, SKOS.topConceptOf, SKOS.broader, SKOS.prefLabel, SKOS.altLabel, SKOS.definition,
     SKOS.broadMatch, SKOS.closeMatch, SKOS.hiddenLabel, RDFS.seeAlso, DCTERMS.title, DCTERMS.description,
-    DCTERMS.source, FO.isolates, QUDT_UNIT, SDO.unitText,
+    DCTERMS.source, FO.isolates, FO.wear, QUDT_UNIT, SDO.unitText,
 }  # fmt: skip
 
 each_scheme = pytest.mark.parametrize("scheme", sorted(GRAPHS))

@@ -179,7 +179,7 @@ def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) ->
             f"a.c. and d.c. Where more than {safe_volts:g} V is left, put the discharge resistor across the points "
             "that show it and measure again."
         )
-    exposes = [_exposure(appliance, state) for state in discharge.after]
+    exposes = [exposure(appliance, state) for state in discharge.after]
     return step.model_copy(update={"instruction": said, "exposes": exposes})
 
 
@@ -223,7 +223,7 @@ def _step(appliance: Appliance, moment: Moment, hidden: Mapping[int, list[Hidden
         persons=max((each.persons for each in (removal, preparation) if each), default=1),
         minutes=round(act.minutes, 2),
         cautions=worst_first(_exposure_cautions(appliance, moment) + cautions_of(appliance, act.component, act.way)),
-        exposes=[_exposure(appliance, state) for state in moment.bared],
+        exposes=[exposure(appliance, state) for state in moment.bared],
         wait_minutes=refit_wait(removal) if removal and back else None,
         renew=renew,
         checks=refit_checks(removal) if removal and back else [],
@@ -294,7 +294,7 @@ def renewals(appliance: Appliance, removal: Removal) -> list[Consumable]:
     return named + [Consumable(label=label, count=1) for label in removal.consumables]
 
 
-def _exposure(appliance: Appliance, state: PointState) -> Exposure:
+def exposure(appliance: Appliance, state: PointState) -> Exposure:
     point = appliance.circuit.points[state.id]
     return Exposure.model_validate(
         {"id": state.id, "label": point.label, "state": state.state.value, "volts": state.volts}

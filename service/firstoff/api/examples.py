@@ -19,6 +19,8 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/components/{component}": "/v1/models/tgd27-460-s/components/drum-belt",
     "/v1/models/{model}/removal-plan": "/v1/models/tgd27-460-s/removal-plan?reach=drum-belt",
     "/v1/models/{model}/safety-record": "/v1/models/tgd27-460-s/safety-record",
+    "/v1/models/{model}/exposed": "/v1/models/tgd27-460-s/exposed?off=top-panel&states=supply-isolated,pulled-out",
+    "/v1/models/{model}/components/{component}/hidden": "/v1/models/tgd27-460-s/components/back-panel/hidden",
     "/v1/models/{model}/live-points": "/v1/models/tgd27-460-s/live-points?opened=power-control",
     "/v1/models/{model}/isolation": "/v1/models/tgd27-460-s/isolation?touch=drive-motor",
     "/healthz": "/healthz",

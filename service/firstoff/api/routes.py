@@ -12,6 +12,7 @@ from firstoff.api.parameters import Known, Limit, Names, Offset, Serial, split
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
+from firstoff_contract.reach import Exposed, Hidden
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
@@ -154,6 +155,33 @@ def safety_record(
 def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> SafetyRecord:
     """Every line passes, fails, or is open; unknown is never a pass."""
     return _desk(request).safety_record(model, asked)
+
+
+@router.get("/models/{model}/exposed", tags=["removal"], summary="What is within reach now, and by one more removal")
+def exposed(
+    request: Request,
+    model: str,
+    off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
+    states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
+    tools: Annotated[
+        Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
+    ] = [],
+    serial: Serial = None,
+) -> Exposed:
+    """What can be inspected, tested or replaced without another part off, and what each next removal would open."""
+    return _desk(request).exposed(
+        model, serial, off=split(off), states=split(states), tools=split(tools) if tools else None
+    )
+
+
+@router.get("/models/{model}/components/{component}/hidden", tags=["removal"], summary="What a part hides")
+def hidden(request: Request, response: Response, model: str, component: str, serial: Serial = None) -> Hidden:
+    """Every component behind it: those no way reaches while it is on, and those the cheapest plan reaches by taking it
+    off."""
+    answer = _desk(request).hidden(model, component, serial)
+    if not answer.complete:
+        response.headers["cache-control"] = "no-store"
+    return answer
 
 
 @router.get("/models/{model}/live-points", tags=["energy"], summary="What is still live")
