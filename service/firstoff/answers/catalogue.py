@@ -139,6 +139,7 @@ def model_detail(collection: Collection, appliances: tuple[Appliance, ...]) -> M
                 "removal-plan": f"{address}/removal-plan?reach={{component}}:{{purpose}}",
                 "live-points": f"{address}/live-points",
                 "isolation": f"{address}/isolation?touch={{point}}",
+                "safety-record": f"{address}/safety-record",
             },
             "revision": appliance.revision,
         }

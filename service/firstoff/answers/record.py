@@ -107,7 +107,10 @@ def _facts(appliance: Appliance) -> list[RecordFact]:
     facts = facts_of(appliance)
     corded = None if facts.corded is None else "cord and plug" if facts.corded else "fixed wiring"
     stationary = None if facts.stationary is None else "stationary" if facts.stationary else "portable"
+    mains = ", ".join(each.label for each in appliance.circuit.sources.values() if each.kind.id == "mains")
     told = (
+        ("kind of appliance", appliance.kind.label),
+        ("supply", mains or None),
         ("protection class", facts.protection_class),
         ("stationary or portable", stationary),
         ("operation", facts.operation),

@@ -59,7 +59,7 @@ def refit_words(removal: Removal, renew: Sequence[Consumable]) -> str:
     if torques:
         sentences.append(f"Tighten {'; '.join(torques)}.")
     if renew:
-        sentences.append(f"Fit new: {'; '.join(f'{each.count} x {each.label}' for each in renew)}.")
+        sentences.append(f"Take new: {'; '.join(f'{each.count} x {each.label}' for each in renew)}.")
     hidden = sum(check.before_cover and not check.after_supply for check in removal.checks)
     if hidden:
         sentences.append(
