@@ -238,6 +238,11 @@ class RemovalPlan(Grounded):
     bound_minutes: float = Field(description="No plan that has as little as that can take fewer minutes than this.")
     limits: list[LimitNote] = Field(description="The limits given, tools at hand among them, and what they rule out.")
     liftings: list[Lifting] = Field(description="What it would be worth to lift a limit that rules out something.")
+    order_proved: bool = Field(
+        description="True where, of all orders of these acts that can be carried out, this one is proved to have the "
+        "fewest acts by hand with the electrical supply on, then the fewest tool changes, then the fewest zone "
+        "changes, then heavy or awkward parts off as briefly as possible."
+    )
     cautions: list[CautionNote]
     make_safe: MakeSafe
     steps: list[Step]

@@ -11,7 +11,9 @@ from firstoff.removal.alternatives import alternatives
 from firstoff.removal.chained import chained
 from firstoff.removal.compiled import Compiled, compile_appliance
 from firstoff.removal.errors import Undecided
+from firstoff.removal.handling import handling_of
 from firstoff.removal.measures import Amounts, amounts_of, bounds_of, figures_of, measured
+from firstoff.removal.order import ordered
 from firstoff.removal.outcome import Outcome, best
 from firstoff.removal.plans import Plan
 from firstoff.removal.problem import Problem
@@ -25,7 +27,7 @@ _NO_EXPOSURES: Mapping[str, tuple[int, int]] = MappingProxyType({})
 class Planner:
     """Answers removal requests on one appliance, which is compiled once for each measure. Threads may share it."""
 
-    __slots__ = ("_compiled", "_exposures")
+    __slots__ = ("_compiled", "_exposures", "_handling")
 
     def __init__(self, appliance: Appliance, exposures: Amounts = _NO_EXPOSURES) -> None:
         """``exposures``: how many hazardous exposures each way brings, by its id, when it is done and taken back.
@@ -33,7 +35,9 @@ class Planner:
         Raises ``IllDefinedVariable``, or ``ValueError`` on negative minutes.
         """
         self._exposures = exposures
-        self._compiled = {Measure.MINUTES: compile_appliance(appliance)}
+        plain = compile_appliance(appliance)
+        self._compiled = {Measure.MINUTES: plain}
+        self._handling = handling_of(plain)
 
     def compiled(self, measure: Measure = Measure.MINUTES) -> Compiled:
         """The appliance with the costs of ``measure``."""
@@ -65,14 +69,15 @@ class Planner:
         compiled = self.compiled(request.minimise)
         problem = Problem(compiled, request, request.banned)
         if not problem.targets:
-            return Plan(minutes=0.0, optimal=True, bound=0.0, acts=())
+            return Plan(minutes=0.0, optimal=True, bound=0.0, acts=(), order_proved=True)
         meter = Meter(budget)
         outcome = self._best(problem, request, budget, meter)
-        first = self._plan(request, problem, outcome)
+        first = self._plan(request, problem, outcome, budget)
         if request.alternatives <= 0 or not outcome.optimal:
             return replace(first, nodes=meter.nodes)
         others = [
-            self._plan(request, problem, other) for other in alternatives(compiled, request, outcome, Meter(budget))
+            self._plan(request, problem, other, budget)
+            for other in alternatives(compiled, request, outcome, Meter(budget))
         ]
         return replace(first, nodes=meter.nodes, alternatives=tuple(others))
 
@@ -94,8 +99,9 @@ class Planner:
         known = outcome.bound if outcome is not None else undecided.cost if undecided is not None else 0
         return replace(other, bound=min(max(other.bound, known), other.cost))
 
-    def _plan(self, request: Request, problem: Problem, outcome: Outcome) -> Plan:
-        acts = timeline(problem, outcome.moves)
+    def _plan(self, request: Request, problem: Problem, outcome: Outcome, budget: Budget) -> Plan:
+        order = ordered(problem, self._handling, outcome.moves, budget)
+        acts = timeline(problem, order.moves)
         appliance = problem.compiled.appliance
         minutes = simulate(appliance, request, acts)
         figures = replace(figures_of(appliance, self._exposures, acts), minutes=minutes)
@@ -105,7 +111,7 @@ class Planner:
             bound, bound_minutes = least, min(bound_minutes, minutes)
         return Plan(
             minutes=minutes, optimal=outcome.optimal, bound=bound, acts=acts, figures=figures,
-            bound_minutes=bound_minutes,
+            bound_minutes=bound_minutes, order_proved=order.proved,
         )  # fmt: skip
 
 

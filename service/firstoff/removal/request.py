@@ -54,12 +54,13 @@ class Request:
 class Budget:
     """How long a search may go on: ``nodes`` expanded, and seconds by ``clock`` where both are given.
 
-    The budget is for the plan; its alternatives share a second one.
+    The budget is for the plan; its alternatives share a second one. ``order_nodes`` are for putting each plan in order.
     """
 
     nodes: int = 20_000
     seconds: float | None = None
     clock: Callable[[], float] | None = None
+    order_nodes: int = 250
 
 
 class Meter:
