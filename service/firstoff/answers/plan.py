@@ -69,17 +69,11 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     """
     appliance = bench.appliance
     aims = names.aims(appliance, asked.reach)
-    targets = tuple(Target(aim.component, aim.purpose) for aim in aims)
-    off = names.known("component", asked.off, appliance.components)
-    tools = names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None
-    states = _states_in_force(appliance, off, asked.states)
-    banned = names.ruled_out(appliance, aims) | _not_with_parts_off(appliance, off)
+    request = removal_request(appliance, asked)
+    targets, off, states = request.targets, request.off, dict(request.states)
     budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic)
     try:
-        found = bench.planner.plan(
-            Request(targets=targets, off=off, tools=tools, states=states, banned=banned),
-            budget,
-        )
+        found = bench.planner.plan(request, budget)
     except Unreachable as error:
         raise _unreachable(appliance, error) from error
     except Undecided as error:
@@ -117,6 +111,23 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         kit=_kit(appliance, targets, found, safety),
         alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
         revision=appliance.revision,
+    )
+
+
+def removal_request(appliance: Appliance, asked: PlanRequest) -> Request:
+    """What is asked of the removal room.
+
+    :raises NotFound: a component, state or tool is unknown; carries the nearest names.
+    :raises BadRequest: there is nothing to reach, or the states given exclude each other.
+    """
+    aims = names.aims(appliance, asked.reach)
+    off = names.known("component", asked.off, appliance.components)
+    return Request(
+        targets=tuple(Target(aim.component, aim.purpose) for aim in aims),
+        off=off,
+        tools=names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None,
+        states=_states_in_force(appliance, off, asked.states),
+        banned=names.ruled_out(appliance, aims) | _not_with_parts_off(appliance, off),
     )
 
 
@@ -277,6 +288,7 @@ def _alternative(appliance: Appliance, other: Plan, best: Plan) -> Alternative:
         optimal=other.optimal,
         instead=list(dict.fromkeys(labels)),
         steps=[_act_label(appliance, act) for act in out],
+        ways=sorted(other.ways),
     )
 
 

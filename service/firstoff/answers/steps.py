@@ -208,6 +208,7 @@ def _step(appliance: Appliance, moment: Moment) -> Step:
     return Step(
         n=0,
         action=_action(moment, path),
+        way=act.way,
         component=component_ref(appliance, act.component) if act.component else None,
         label="Restore the supply" if moment.restores else _label(appliance, act, removal, preparation, path),
         instruction=_instruction(act, removal, preparation, path),

@@ -16,6 +16,7 @@ from firstoff.removal.errors import (
     UnknownTarget,
     Unreachable,
 )
+from firstoff.removal.graph import Node, Way
 from firstoff.removal.planner import Planner, plan
 from firstoff.removal.plans import Act, ActKind, OffRecord, Phase, Plan
 from firstoff.removal.request import Budget, Request, Target
@@ -26,6 +27,7 @@ __all__ = [
     "BrokenPlan",
     "Budget",
     "IllDefinedVariable",
+    "Node",
     "Obstacle",
     "OffRecord",
     "Phase",
@@ -39,5 +41,6 @@ __all__ = [
     "UnknownState",
     "UnknownTarget",
     "Unreachable",
+    "Way",
     "plan",
 ]

@@ -9,6 +9,7 @@ from firstoff.removal.alternatives import alternatives
 from firstoff.removal.chained import chained
 from firstoff.removal.compiled import compile_appliance
 from firstoff.removal.errors import Undecided
+from firstoff.removal.graph import Node, removal_graph
 from firstoff.removal.options import minutes_of, ticks
 from firstoff.removal.outcome import Outcome, best
 from firstoff.removal.plans import Plan
@@ -50,6 +51,10 @@ class Planner:
             for other in alternatives(self._compiled, request, outcome, Meter(budget))
         ]
         return replace(first, nodes=meter.nodes, alternatives=tuple(others))
+
+    def graph(self, request: Request) -> tuple[Node, ...]:
+        """All that the targets of ``request`` may need off, and by which ways; see ``graph.removal_graph``."""
+        return removal_graph(self._compiled, request)
 
     def _best(self, problem: Problem, request: Request, budget: Budget, meter: Meter) -> Outcome:
         """The best plan the search finds, or the single targets' plans chained where those are cheaper."""
