@@ -118,6 +118,7 @@ class Step(Answer):
 
     n: int
     action: Action
+    way: str | None = Field(default=None, description="The removal, access path or preparation that is carried out.")
     component: Ref | None
     label: str
     instruction: str
@@ -221,6 +222,7 @@ class Alternative(Answer):
     optimal: bool = Field(description="True only when it is proved the cheapest that leaves out what it leaves out.")
     instead: list[str] = Field(description="What this plan does that the best one does not.")
     steps: list[str]
+    ways: list[str] = Field(default=[], description="The removals, access paths and preparations it uses.")
 
 
 class RemovalPlan(Grounded):

@@ -319,6 +319,7 @@ def _alternative(appliance: Appliance, other: Plan, best: Plan) -> Alternative:
         optimal=other.optimal,
         instead=list(dict.fromkeys(labels)),
         steps=[_act_label(appliance, act) for act in out],
+        ways=sorted(other.ways),
     )
 
 

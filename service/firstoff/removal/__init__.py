@@ -16,6 +16,7 @@ from firstoff.removal.errors import (
     UnknownTarget,
     Unreachable,
 )
+from firstoff.removal.graph import Node, Way
 from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
 from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Phase, Plan
@@ -30,6 +31,7 @@ __all__ = [
     "Figures",
     "IllDefinedVariable",
     "Measure",
+    "Node",
     "Obstacle",
     "OffRecord",
     "Phase",
@@ -43,5 +45,6 @@ __all__ = [
     "UnknownState",
     "UnknownTarget",
     "Unreachable",
+    "Way",
     "plan",
 ]

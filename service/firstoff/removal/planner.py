@@ -11,6 +11,7 @@ from firstoff.removal.alternatives import alternatives
 from firstoff.removal.chained import chained
 from firstoff.removal.compiled import Compiled, compile_appliance
 from firstoff.removal.errors import Undecided
+from firstoff.removal.graph import Node, removal_graph
 from firstoff.removal.handling import handling_of
 from firstoff.removal.measures import Amounts, amounts_of, bounds_of, figures_of, measured
 from firstoff.removal.order import ordered
@@ -80,6 +81,10 @@ class Planner:
             for other in alternatives(compiled, request, outcome, Meter(budget))
         ]
         return replace(first, nodes=meter.nodes, alternatives=tuple(others))
+
+    def graph(self, request: Request) -> tuple[Node, ...]:
+        """All that the targets of ``request`` may need off, and by which ways; see ``graph.removal_graph``."""
+        return removal_graph(self.compiled(), request)
 
     def _best(self, problem: Problem, request: Request, budget: Budget, meter: Meter) -> Outcome:
         """The best plan the search finds, or the single targets' plans chained where those are cheaper."""
