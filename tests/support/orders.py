@@ -25,7 +25,8 @@ NOTHING: Cost = (0, 0, 0, 0)
 def with_handling(rng: Random, machine: Appliance, *, live: bool = True) -> Appliance:
     """``machine`` with random zones, masses, persons and tools; its first variable becomes the electrical supply.
 
-    With ``live``, some access paths that need the supply on, or nothing of it, are live readings.
+    With ``live``, some access paths that need the supply on, or nothing of it, are live readings. Every part is
+    replaced alone, so that an act says all that it needs off.
     """
     tools = [Concept(f"t{number}", f"t{number}") for number in range(4)]
     zones = [Concept(f"z{number}", f"z{number}") for number in range(3)]
@@ -34,7 +35,9 @@ def with_handling(rng: Random, machine: Appliance, *, live: bool = True) -> Appl
         return tuple(rng.sample(tools, rng.choice((0, 1, 1, 2, 3))))
 
     components = {
-        slug: replace(part, zone=rng.choice(zones), kilograms=rng.choice((None, None, 0.5, 4.0, 12.0)))
+        slug: replace(
+            part, zone=rng.choice(zones), kilograms=rng.choice((None, None, 0.5, 4.0, 12.0)), replaced_as=None
+        )
         for slug, part in machine.components.items()
     }
     removals = {
