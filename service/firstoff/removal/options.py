@@ -40,7 +40,7 @@ class Option:
     Components, states and targets are numbered alike, as *atoms*. ``off`` and ``fitted`` hold component atoms, and
     ``states`` state atoms, that must be so while it is done. ``leaves`` is the state that a preparation (or its undo)
     ends, -1 for others; ``states`` holds it too. ``cost`` is in ticks; a removal's covers the refit. ``kit`` holds the
-    slugs of ``tools``.
+    slugs of ``tools``. An option of the kind refit puts ``head`` back, which was found off, by the removal ``way``.
     """
 
     kind: ActKind
@@ -56,6 +56,11 @@ class Option:
     leaves: int
     tools: tuple[Concept, ...]
     kit: frozenset[str]
+
+    @property
+    def puts_back(self) -> bool:
+        """Whether this is the refit of a part that was found off."""
+        return self.kind is ActKind.REFIT
 
     @property
     def is_edge(self) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from firstoff.appliance.model import Appliance
 from firstoff.removal.alternatives import alternatives
 from firstoff.removal.chained import chained
+from firstoff.removal.closing import early
 from firstoff.removal.compiled import compile_appliance
 from firstoff.removal.errors import Undecided
 from firstoff.removal.options import minutes_of, ticks
@@ -30,15 +31,15 @@ class Planner:
     def plan(self, request: Request, budget: Budget | None = None) -> Plan:
         """The cheapest plan for ``request`` with up to ``request.alternatives`` next-best ones.
 
-        Raises ``UnknownTarget``, ``UnknownComponent``, ``UnknownState``; ``Unreachable`` where there is no plan;
-        ``Undecided`` where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the
-        best plan found is proved best, that has ``optimal`` False and no
-        alternatives; of several targets, a second budget is then shared out among each alone. The alternatives share
-        another such budget.
+        Without targets it puts back what is off and brings all states home. Raises ``UnknownTarget``,
+        ``UnknownComponent``, ``OffTwice``, ``UnknownState``; ``Unreachable`` where there is no plan; ``Undecided``
+        where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the best plan found is
+        proved best, that has ``optimal`` False and no alternatives; of several targets, a second budget is then shared
+        out among each alone. The alternatives share another such budget.
         """
         budget = budget or Budget()
         problem = Problem(self._compiled, request, request.banned)
-        if not problem.targets:
+        if not problem.goals:
             return Plan(minutes=0.0, optimal=True, bound=0.0, acts=())
         meter = Meter(budget)
         outcome = self._best(problem, request, budget, meter)
@@ -59,7 +60,7 @@ class Planner:
             outcome = best(problem, meter)
         except Undecided as error:
             undecided = error
-        if outcome is not None and (outcome.optimal or len(problem.targets) == 1):
+        if outcome is not None and (outcome.optimal or len(problem.targets) < 2):
             return outcome
         other = chained(self._compiled, problem, request, budget) if len(problem.targets) > 1 else None
         if other is None or (outcome is not None and outcome.cost <= other.cost):
@@ -70,7 +71,8 @@ class Planner:
         return replace(other, bound=min(max(other.bound, known), other.cost))
 
     def _plan(self, request: Request, problem: Problem, outcome: Outcome) -> Plan:
-        acts = timeline(problem, outcome.moves)
+        moves = early(problem, outcome.moves) if problem.off else outcome.moves
+        acts = timeline(problem, moves)
         minutes = simulate(self._compiled.appliance, request, acts)
         bound = minutes if outcome.optimal else min(minutes_of(outcome.bound), minutes)
         return Plan(minutes=minutes, optimal=outcome.optimal, bound=bound, acts=acts)

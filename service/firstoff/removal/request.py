@@ -23,10 +23,12 @@ class Target:
 class Request:
     """Targets to serve, and what is so at the start.
 
-    ``off``: components off already; they cost nothing and stay off. ``tools``: slugs at hand, None for all.
+    ``off``: what is off as found: ids of components, or of the removals that took them off. The plan puts it all back:
+    a component by any of its removals, or by the one named. ``tools``: slugs at hand, None for all.
     ``alternatives``: how many next-best plans to add. ``states``: state in force now by variable, where it is not the
     initial one; the plan still ends with every variable at its initial state. ``banned``: ids of removals, access
-    paths and preparations that are ruled out.
+    paths and preparations that are ruled out. ``first``: id of a preparation that has to come before all else; its
+    minutes count.
     """
 
     targets: tuple[Target, ...]
@@ -35,6 +37,7 @@ class Request:
     alternatives: int = 3
     states: Mapping[str, str] = field(default_factory=lambda: _NO_STATES)
     banned: frozenset[str] = frozenset()
+    first: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
