@@ -13,7 +13,7 @@ from rich.console import Console
 
 from firstoff import tables
 from firstoff.answers.desk import Desk
-from firstoff.answers.requests import plan_request
+from firstoff.answers.requests import plan_request, record_request
 from firstoff.collection.opening import Opened, open_content
 from firstoff.errors import BadRequest, FirstoffError
 from firstoff.settings import Settings
@@ -173,6 +173,13 @@ def plan(
         list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
     ] = None,
     tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
+    limit: Annotated[
+        list[str] | None,
+        typer.Option(help="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats."),
+    ] = None,
+    minimise: Annotated[
+        str, typer.Option(help="What to make smallest: minutes, parts, single-use or exposure.")
+    ] = "minutes",
     serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,
@@ -182,10 +189,87 @@ def plan(
         data,
         as_json,
         lambda desk: desk.removal_plan(
-            model, plan_request(reach, off=off or [], states=state or [], tools=tools or None, serial=serial)
+            model,
+            plan_request(
+                reach,
+                off=off or [],
+                states=state or [],
+                tools=tools or None,
+                serial=serial,
+                minimise=minimise,
+                limits=limit or [],
+            ),
         ),
         tables.plan,
     )
+
+
+@app.command()
+def record(
+    model: Model,
+    earth: Annotated[
+        list[str] | None, typer.Option(help="Earth continuity in ohms: 0.08, '80 mohm'. Repeats for each place.")
+    ] = None,
+    insulation: Annotated[
+        list[str] | None, typer.Option(help="Insulation resistance in megohms: 12, '900 kohm', '>500'. Repeats.")
+    ] = None,
+    leakage: Annotated[
+        list[str] | None, typer.Option(help="Leakage current in milliamperes: 0.4, '400 uA'. Repeats.")
+    ] = None,
+    confirm: Annotated[
+        list[str] | None, typer.Option(help="Line that was done and by whom: finish-leak='A. Technician'. Repeats.")
+    ] = None,
+    done: Annotated[
+        list[str] | None,
+        typer.Option(help="Component taken off, preparation made or state brought about. Repeats. '' for none."),
+    ] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What proves the machine safe after work: readings against their limits. Blank without readings."""
+    asked = record_request(
+        earth=earth or [],
+        insulation=insulation or [],
+        leakage=leakage or [],
+        confirm=confirm or [],
+        done=done,
+        serial=serial,
+    )
+    _ask(data, as_json, lambda desk: desk.safety_record(model, asked), tables.safety_record)
+
+
+@app.command()
+def exposed(
+    model: Model,
+    off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
+    state: Annotated[
+        list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
+    ] = None,
+    tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What is within reach as the machine stands, and what one more removal would open."""
+    _ask(
+        data,
+        as_json,
+        lambda desk: desk.exposed(model, serial, off=off or [], states=state or [], tools=tools or None),
+        tables.exposed,
+    )
+
+
+@app.command()
+def hidden(
+    model: Model,
+    component: Annotated[str, typer.Argument(help="The part in front.")],
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What a part hides: every component that cannot be reached, or is best not reached, while it is on."""
+    _ask(data, as_json, lambda desk: desk.hidden(model, component, serial), tables.hidden)
 
 
 @app.command()

@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from firstoff.removal.errors import Obstacle, Unreachable
 from firstoff.removal.moves import Move, inverse
 from firstoff.removal.options import Option
+from firstoff.removal.plans import ActKind
 from firstoff.removal.problem import Choice, Problem
 from firstoff.removal.prune import feasible
 from firstoff.removal.schedule import Pool, Ranked, Run
@@ -68,6 +70,17 @@ def early(problem: Problem, moves: Sequence[Move]) -> list[Move]:
         best = _earliest(problem, order, at, served + 1 if served < at else 0)
         order.insert(best, order.pop(at))
     return order
+
+
+def opening(problem: Problem, way: str) -> Option:
+    """The preparation ``way`` as the first act of a plan. Raises ``Unreachable`` where it cannot come first."""
+    for state in range(problem.compiled.components, len(problem.compiled.names)):
+        for edge in problem.options(state):
+            needs = problem.given.issuperset((*edge.off, *edge.states)) and problem.off.isdisjoint(edge.fitted)
+            if edge.way == way and edge.kind is ActKind.PREPARE and needs and problem.usable(edge):
+                return edge
+    reason = "it cannot be done as the first act"
+    raise Unreachable(None, "The machine made safe first", (Obstacle(way, way, (), reason),))
 
 
 def _earliest(problem: Problem, moves: Sequence[Move], at: int, floor: int) -> int:

@@ -203,7 +203,9 @@ class _Search:
         single = [1 << place for place in range(len(self._heads) * self._slots)]
         if any(self._tangled):
             begun, ended = (
-                self._solution([-1] * len(single), [[self._places(needs(tour)) for tour in some] for some in self._tours])
+                self._solution(
+                    [-1] * len(single), [[self._places(needs(tour)) for tour in some] for some in self._tours]
+                )
                 for needs in (Tour.needs_begun, Tour.needs_ended)
             )
             single = [mark & (1 << len(single)) - 1 | other for mark, other in zip(begun, ended, strict=True)]

@@ -103,7 +103,7 @@ def _why(problem: Problem, goal: int, reached: set[int]) -> Iterator[Obstacle]:
 def _ruled_out(problem: Problem, option: Option) -> str:
     """Why ``option`` cannot be used, missing tools apart; empty where it can."""
     if option.way in problem.banned:
-        return "ruled out by the request"
+        return problem.reasons.get(option.way or "", "ruled out by the request")
     if option.is_edge and option.head not in problem.home:
         return "there is no way back from it to the initial state"
     return ""

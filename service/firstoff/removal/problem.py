@@ -9,7 +9,7 @@ from heapq import heappop, heappush
 from firstoff.appliance.model import Purpose
 from firstoff.removal.compiled import Compiled
 from firstoff.removal.errors import OffTwice, UnknownComponent, UnknownState, UnknownTarget
-from firstoff.removal.options import Option, ticks
+from firstoff.removal.options import Option
 from firstoff.removal.plans import ActKind
 from firstoff.removal.request import Request, Target
 
@@ -38,8 +38,8 @@ class Problem:
     """
 
     __slots__ = (
-        "_away", "banned", "block", "compiled", "constant", "found_by", "given", "home", "off", "put_back", "refits",
-        "serves", "start", "targets", "tools",
+        "_away", "banned", "block", "compiled", "constant", "found_by", "given", "home", "minimise", "off", "put_back",
+        "reasons", "refits", "serves", "start", "targets", "tools",
     )  # fmt: skip
 
     def __init__(self, compiled: Compiled, request: Request, banned: frozenset[str]) -> None:
@@ -47,6 +47,8 @@ class Problem:
         self.compiled = compiled
         self.tools = request.tools
         self.banned = banned
+        self.reasons = request.reasons
+        self.minimise = request.minimise
         self.targets = tuple(dict.fromkeys(request.targets))
         for target in self.targets:
             if target.component not in compiled.number:
@@ -147,13 +149,13 @@ class Problem:
         if option.leaves < 0:
             return option.cost
         away = self._away
-        return ticks(option.minutes_back) + away.get(option.head, 0) - away.get(option.leaves, 0)
+        return option.cost_back + away.get(option.head, 0) - away.get(option.leaves, 0)
 
     def _refits(self, part: int, way: str | None) -> Iterable[Option]:
         """The options that put back ``part``, found off: by the removal ``way``, or by any where none is known."""
         for option in self.compiled.by_head[part]:
             if self.usable(option) and way in (None, option.way):
-                yield replace(option, kind=ActKind.REFIT, cost=ticks(option.minutes_back), minutes=option.minutes_back)
+                yield replace(option, kind=ActKind.REFIT, cost=option.cost_back, minutes=option.minutes_back)
 
     def _home(self) -> Mapping[int, int]:
         """Least time in ticks from each state to its variable's initial one, by usable preparations."""
