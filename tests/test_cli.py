@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from firstoff_contract.energy import IsolationAnswer, LivePoints
-from firstoff_contract.removal import RemovalPlan
+from firstoff_contract.removal import ParetoAnswer, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 
@@ -35,7 +35,7 @@ def test_help_teaches() -> None:
     assert "firstoff plan tgd27-460-s drum-belt" in done.stdout
 
 
-@pytest.mark.parametrize("command", ["serve", "check", "plan", "live", "isolate", "search", "models"])
+@pytest.mark.parametrize("command", ["serve", "check", "plan", "pareto", "live", "isolate", "search", "models"])
 def test_every_command_explains_itself(command: str) -> None:
     done = firstoff(command, "--help")
     assert done.returncode == 0
@@ -46,6 +46,9 @@ def test_every_command_explains_itself(command: str) -> None:
     ("arguments", "model", "said"),
     [
         (("plan", "TGD27/46O S", "drum-belt"), RemovalPlan, "minutes out and back"),  # number off a plate
+        (("plan", "flb-316-k", "damper:test", "--minimise", "exposure"), RemovalPlan, "0 exposures"),
+        (("plan", "tgd27-460-s", "drum-belt", "--limit", "alone"), RemovalPlan, "Limit: working alone"),
+        (("pareto", "flb-316-k", "damper:test"), ParetoAnswer, "Plans that no other beats: 2"),
         (("live", "tgd27-460-s", "--opened", "power-control"), LivePoints, "LIVE"),
         (("isolate", "tgd27-460-s", "drive-motor"), IsolationAnswer, "Prove dead"),
         (("search", "drum", "wont", "turn"), SearchAnswer, "drum does not turn"),
@@ -74,6 +77,8 @@ def test_models_lists_and_resolves() -> None:
         (("plan", "tgd27-460-s", "drum-bellt"), "drum-belt"),  # the nearest component
         (("live", "tgd27-460-s", "--opened", "supply-plugs"), "supply-plug"),
         (("search", "drum", "--kind", "part"), "component"),
+        (("plan", "tgd27-460-s", "drum-belt", "--minimise", "effort"), "minimise"),
+        (("plan", "tgd27-460-s", "drum-belt", "--limit", "alon"), "alone"),
         (("plan", "tgd27-460-s", "drive-motor", "--tools", "multimeter"), "needs"),
         (("models", "--data", "no-such-folder"), "no-such-folder"),
         (("check", "no-such-file.ttl"), "no-such-file.ttl"),

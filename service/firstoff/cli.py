@@ -205,6 +205,39 @@ def plan(
 
 
 @app.command()
+def pareto(
+    model: Model,
+    reach: Annotated[
+        list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, live-test, replace).")
+    ],
+    off: Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")] = None,
+    state: Annotated[
+        list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
+    ] = None,
+    tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
+    limit: Annotated[
+        list[str] | None,
+        typer.Option(help="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats."),
+    ] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """The plans that no other beats: in minutes, parts taken off, single-use parts broken, exposures to a hazard."""
+    _ask(
+        data,
+        as_json,
+        lambda desk: desk.pareto(
+            model,
+            plan_request(
+                reach, off=off or [], states=state or [], tools=tools or None, serial=serial, limits=limit or []
+            ),
+        ),
+        tables.pareto,
+    )
+
+
+@app.command()
 def live(
     model: Model,
     opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,

@@ -18,7 +18,7 @@ GOAL = (Target("core", Purpose.REPLACE),)
 
 
 def three_ways_in() -> tuple[Appliance, dict[str, tuple[int, int]]]:
-    """The core comes out by the front (quick, breaks clips), the back (two parts, nothing broken) or the top (exposed)."""
+    """The core comes out by the front (quick, breaks clips), the back (two parts, breaks none) or the top (exposed)."""
     clip = Concept("clip", "clip")
     front = replace(
         removal("front", 1, 1),

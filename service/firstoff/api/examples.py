@@ -18,6 +18,7 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/components": "/v1/models/tgd27-460-s/components?limit=3",
     "/v1/models/{model}/components/{component}": "/v1/models/tgd27-460-s/components/drum-belt",
     "/v1/models/{model}/removal-plan": "/v1/models/tgd27-460-s/removal-plan?reach=drum-belt",
+    "/v1/models/{model}/removal-plan/pareto": "/v1/models/flb-316-k/removal-plan/pareto?reach=damper:test&serial=1",
     "/v1/models/{model}/live-points": "/v1/models/tgd27-460-s/live-points?opened=power-control",
     "/v1/models/{model}/isolation": "/v1/models/tgd27-460-s/isolation?touch=drive-motor",
     "/healthz": "/healthz",

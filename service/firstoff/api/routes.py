@@ -12,7 +12,7 @@ from firstoff.api.parameters import Known, Limit, Names, Offset, Serial, split
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
-from firstoff_contract.removal import Minimise, PlanRequest, RemovalPlan
+from firstoff_contract.removal import Minimise, ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 _PROBLEMS = {
@@ -127,6 +127,44 @@ def removal_plan(
 def removal_plan_by_body(request: Request, response: Response, model: str, asked: PlanRequest) -> RemovalPlan:
     """As by GET, for requests too long for an address."""
     return _stated(response, _desk(request).removal_plan(model, asked))
+
+
+@router.get("/models/{model}/removal-plan/pareto", tags=["removal"], summary="The plans that no other beats")
+def pareto(
+    request: Request,
+    response: Response,
+    model: str,
+    reach: Annotated[
+        list[str],
+        Query(
+            max_length=50,
+            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats.",
+        ),
+    ] = [],
+    off: Annotated[Names, Query(description="Component that is off already. Repeats.")] = [],
+    states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
+    tools: Annotated[
+        Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
+    ] = [],
+    limits: Annotated[
+        Names, Query(description="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats.")
+    ] = [],
+    serial: Serial = None,
+) -> ParetoAnswer:
+    """Every plan that is better than each other in something: minutes, parts taken off, single-use parts broken or
+    exposures to a hazard."""
+    asked = plan_request(
+        split(reach),
+        off=split(off),
+        states=split(states),
+        tools=split(tools) if tools else None,
+        serial=serial,
+        limits=split(limits),
+    )
+    found = _desk(request).pareto(model, asked)
+    if not found.complete:
+        response.headers["cache-control"] = "no-store"
+    return found
 
 
 def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:

@@ -18,7 +18,7 @@ from firstoff.removal.errors import (
 )
 from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
-from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Phase, Plan
+from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Pareto, Phase, Plan
 from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
@@ -32,6 +32,7 @@ __all__ = [
     "Measure",
     "Obstacle",
     "OffRecord",
+    "Pareto",
     "Phase",
     "Plan",
     "Planner",

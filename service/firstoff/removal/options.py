@@ -52,7 +52,8 @@ class Option:
     Components, states and targets are numbered alike, as *atoms*. ``off`` and ``fitted`` hold component atoms, and
     ``states`` state atoms, that must be so while it is done. ``leaves`` is the state that a preparation (or its undo)
     ends, -1 for others; ``states`` holds it too. ``cost`` is in ticks, with any other measure above them; a removal's
-    covers the refit. ``kit`` holds the slugs of ``tools``.
+    covers the refit. ``cost_back`` is what of it is the refit, or what it costs to reverse a change of state. ``kit``
+    holds the slugs of ``tools``.
     """
 
     kind: ActKind
@@ -68,6 +69,7 @@ class Option:
     leaves: int
     tools: tuple[Concept, ...]
     kit: frozenset[str]
+    cost_back: int = 0
 
     @property
     def is_edge(self) -> bool:

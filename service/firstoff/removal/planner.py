@@ -12,8 +12,10 @@ from firstoff.removal.chained import chained
 from firstoff.removal.compiled import Compiled, compile_appliance
 from firstoff.removal.errors import Undecided
 from firstoff.removal.measures import Amounts, amounts_of, bounds_of, figures_of, measured
+from firstoff.removal.moves import cost_of
 from firstoff.removal.outcome import Outcome, best
-from firstoff.removal.plans import Plan
+from firstoff.removal.pareto import by_minutes, unbeaten
+from firstoff.removal.plans import Pareto, Plan
 from firstoff.removal.problem import Problem
 from firstoff.removal.request import Budget, Measure, Meter, Request
 from firstoff.removal.simulate import simulate
@@ -43,6 +45,22 @@ class Planner:
             found = measured(plain, amounts_of(plain.appliance, measure, self._exposures))
             self._compiled[measure] = found
         return found
+
+    def pareto(self, request: Request, budget: Budget | None = None) -> Pareto:
+        """The plans that no other beats in everything they are judged by, one for each set of figures.
+
+        ``request.minimise`` and ``request.alternatives`` do not matter. Raises as ``plan`` does; where ``budget`` ends
+        the answer is not ``complete``.
+        """
+        request = replace(request, minimise=Measure.MINUTES, alternatives=0)
+        compiled = self.compiled()
+        problem = Problem(compiled, request, request.banned)
+        if not problem.targets:
+            return Pareto((), complete=True)
+        amounts = {measure: amounts_of(compiled.appliance, measure, self._exposures) for measure in Measure}
+        front = unbeaten(self.compiled, amounts, request, Meter(budget or Budget()))
+        outcomes = [Outcome(moves, cost_of(moves), 0, frozenset()) for moves in by_minutes(front)]
+        return Pareto(tuple(self._plan(request, problem, each) for each in outcomes), front.complete)
 
     def ways_to(self, request: Request) -> frozenset[str]:
         """Every usable way that could matter to ``request``: that a target needs, or that some such way needs.
