@@ -103,7 +103,7 @@ def unbeaten(
         if number % _LOOKS_A_TICK == 0 and not meter.tick():
             return None
         for move, after in deeds.steps(now):
-            reached = vector if move.back else together(vector, figures(move.option))
+            reached = vector if move.back and not move.option.puts_back else together(vector, figures(move.option))
             labels = kept.setdefault(after, [])
             if not any(beats(label, reached) for label in labels):
                 labels[:] = [label for label in labels if not beats(reached, label)]

@@ -65,7 +65,7 @@ class Vectors:
         """The figures of a plan."""
         total = NOTHING
         for move in moves:
-            if not move.back:
+            if not move.back or move.option.puts_back:
                 total = together(total, self.of_option(move.option))
         return total
 
