@@ -120,6 +120,8 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
         _cautions(out, step.cautions)
         minutes = f"  ({step.minutes:g} min)" if step.minutes else ""
         out.print(f"[bold]{step.n:3}. {escape(step.label)}[/]{minutes}")
+        if step.because:
+            out.print(f"     {escape(step.because)}", style="italic")
         if step.instruction:
             out.print(f"     {escape(step.instruction)}")
         held = [f"{each.count} x {each.kind}{f' {each.size}' if each.size else ''}" for each in step.fastenings]

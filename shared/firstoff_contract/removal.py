@@ -96,7 +96,11 @@ class Step(Answer):
     component: Ref | None
     label: str
     instruction: str
-    needed_for: list[Ref]
+    needed_for: list[Ref] = Field(description="The targets it is needed for, the nearest first.")
+    because: str = Field(default="", description="What it is needed for next, in a sentence.")
+    makes_possible: list[int] = Field(
+        default=[], description="The later steps of the same list that rely on it directly, by their numbers."
+    )
     fastenings: list[FasteningNote] = []
     connections: list[ConnectionNote] = []
     tools: list[Ref] = []

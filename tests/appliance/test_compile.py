@@ -416,6 +416,8 @@ p:throw a fo:Link ; rdfs:label "throw"@en ; fo:onComponent p:frame ; fo:linkKind
 p:tie-off a fo:Removal ; rdfs:label "tie off"@en ; fo:removes p:frame ; fo:minutesOut 1 ; fo:minutesBack 1 ;
     fo:connection [ a fo:Connection ; rdfs:label "tie"@en ; fo:kind connection:hose ; fo:singleUse true ] .
 p:fan fo:replacedAs p:frame .
+p:fan-capacitor fo:source p:notes .
+p:warm-fan fo:source p:notes .
 """
 )
 

@@ -22,8 +22,8 @@ from firstoff.answers.notes import (
     worst_first,
 )
 from firstoff.answers.question import Allowance, Question
-from firstoff.answers.reasons import with_exposures
-from firstoff.answers.steps import begun, numbered, renewals, steps_of, target_ref, verified_before_supply
+from firstoff.answers.reasons import explained
+from firstoff.answers.steps import begun, renewals, steps_of, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, Timeline, carried_out, safety_of
 from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
@@ -114,8 +114,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         back = verified_before_supply(appliance, back)
     else:
         out = verified_before_supply(appliance, out)
-    out, back = (with_exposures(bench, found, each) for each in (out, back))
-    steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
+    steps, refit = explained(bench, timeline.moments, _as_asked(aims, out), _as_asked(aims, back))
     return RemovalPlan(
         model=model_ref(appliance),
         reach=reach_notes(appliance, aims),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from firstoff.answers.bared import way_of
 from firstoff.answers.notes import (
@@ -26,11 +26,6 @@ from firstoff_contract.removal import Action, Consumable, Exposure, Step
 _VERBS = {"inspect": "Inspect", "test": "Test", "replace": "Replace"}
 
 
-def numbered(steps: Iterable[Step]) -> list[Step]:
-    """The steps counted from 1."""
-    return [step.model_copy(update={"n": n}) for n, step in enumerate(steps, 1)]
-
-
 def target_ref(appliance: Appliance, target: Target) -> Ref:
     """A target as ``component:purpose`` with words."""
     part = component_ref(appliance, target.component).label
@@ -46,7 +41,7 @@ def steps_of(
 ) -> list[Step]:
     """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4).
 
-    Until they are ``numbered``, ``n`` is the number of the act that a step is, counted from 1, and 0 for what is added.
+    Until they are ``explained``, ``n`` is the number of the act that a step is, from 1, and 0 for what is added.
     ``off`` are components that were off before the plan: the supply is not restored before they are back.
     """
     steps: list[Step] = []
@@ -183,6 +178,7 @@ def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) ->
 
 def _release(appliance: Appliance, release: Release) -> Step:
     part = component_ref(appliance, release.component)
+    held = appliance.circuit.links.get(release.id) or appliance.circuit.sources.get(release.id)
     return Step(
         n=0,
         action="release",
@@ -194,6 +190,7 @@ def _release(appliance: Appliance, release: Release) -> Step:
         competence=release.competence,
         wait_minutes=release.minutes,
         cautions=cautions_of(appliance, release.id, release.component),
+        sources=source_refs(held.sources if held else ()),
     )
 
 

@@ -233,6 +233,7 @@ class Link:
     current: str | None = None
     bleeds: str | None = None
     release: str | None = None
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,6 +281,7 @@ class EnergySource:
     release: str | None = None
     minutes: float | None = None
     competence: str | None = None
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from firstoff.removal.errors import (
 from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
 from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Pareto, Phase, Plan
+from firstoff.removal.reliance import Reliance, reliance
 from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "Phase",
     "Plan",
     "Planner",
+    "Reliance",
     "RemovalError",
     "Request",
     "Target",
@@ -45,4 +47,5 @@ __all__ = [
     "UnknownTarget",
     "Unreachable",
     "plan",
+    "reliance",
 ]
