@@ -187,6 +187,19 @@ class Lifting(Answer):
     text: str
 
 
+class RejectedWay(Answer):
+    """Another way to serve a target, take off a part or bring about a state of the plan, and why it was not taken."""
+
+    way: Ref
+    of: Ref = Field(description="The target, component or state that it is another way for.")
+    kind: Literal["limit", "tools", "live", "never", "more", "alike"]
+    reason: str
+    more: float | None = Field(
+        default=None, description="How much more it takes of what is made smallest, at least; null where not known."
+    )
+    proved: bool = Field(description="True only when it takes exactly so much more, or is ruled out altogether.")
+
+
 class Alternative(Answer):
     """A next-best plan, by what it does otherwise."""
 
@@ -212,6 +225,7 @@ class RemovalPlan(Grounded):
     bound_minutes: float = Field(description="No plan that has as little as that can take fewer minutes than this.")
     limits: list[LimitNote] = Field(description="The limits given, tools at hand among them, and what they rule out.")
     liftings: list[Lifting] = Field(description="What it would be worth to lift a limit that rules out something.")
+    rejected: list[RejectedWay] = Field(description="The other ways there are, and why each was not taken.")
     cautions: list[CautionNote]
     make_safe: MakeSafe
     steps: list[Step]
