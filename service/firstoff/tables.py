@@ -16,7 +16,17 @@ from firstoff_contract.common import CautionNote, Ref
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints, ProveDead, ReleaseNote
 from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WithinReach
 from firstoff_contract.record import RecordLine, SafetyRecord
-from firstoff_contract.removal import FinishNote, Lifting, LimitNote, ParetoAnswer, PlanFigures, RemovalPlan, Step
+from firstoff_contract.removal import (
+    FinishNote,
+    Lifting,
+    LimitNote,
+    Minimise,
+    ParetoAnswer,
+    PlanFigures,
+    RejectedWay,
+    RemovalPlan,
+    Step,
+)
 from firstoff_contract.search import SearchAnswer
 
 if TYPE_CHECKING:
@@ -67,8 +77,10 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     for consumable in answer.kit.consumables:
         out.print(f"  new: {consumable.count} x {escape(consumable.label)}")
     for other in answer.alternatives:
-        out.print(f"\n[bold]Or in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
+        figure = _figure(answer.minimise, other.figures)
+        out.print(f"\n[bold]Or {figure}in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
     _limits(out, answer.limits, answer.liftings)
+    _rejected(out, answer.rejected)
     _revision(out, answer.revision)
 
 
@@ -101,6 +113,12 @@ def _figures(figures: PlanFigures) -> str:
     )
 
 
+def _figure(minimise: Minimise, figures: PlanFigures) -> str:
+    """What was made smallest, in a few words; nothing for minutes."""
+    amounts = {"parts": figures.parts, "single-use": figures.single_use, "exposure": figures.exposures}
+    return f"with {amounts[minimise]} {_MINIMISED[minimise]} " if minimise in amounts else ""
+
+
 def _limits(out: Console, limits: list[LimitNote], liftings: list[Lifting]) -> None:
     """What the limits rule out, and what lifting them would be worth."""
     for limit in limits:
@@ -113,6 +131,14 @@ def _limits(out: Console, limits: list[LimitNote], liftings: list[Lifting]) -> N
         out.print(f"  {escape(lifting.text)}")
 
 
+def _rejected(out: Console, ways: list[RejectedWay]) -> None:
+    """The other ways, and why each was not taken."""
+    if ways:
+        out.print("\n[bold]Not taken[/]")
+    for each in ways:
+        out.print(f"  {escape(each.way.label)} (for {escape(each.of.label)}): {escape(each.reason)}")
+
+
 def _steps(out: Console, title: str, steps: list[Step]) -> None:
     if not steps:
         return
@@ -122,6 +148,8 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
         minutes = f"  ({step.minutes:g} min)" if step.minutes else ""
         minutes += f"  (wait {step.wait_minutes:g} min)" if step.wait_minutes else ""
         out.print(f"[bold]{step.n:3}. {escape(step.label)}[/]{minutes}")
+        if step.because:
+            out.print(f"     {escape(step.because)}", style="italic")
         if step.instruction:
             out.print(f"     {escape(step.instruction)}")
         held = [f"{each.count} x {each.kind}{f' {each.size}' if each.size else ''}" for each in step.fastenings]

@@ -122,7 +122,11 @@ class Step(Answer):
     component: Ref | None
     label: str
     instruction: str
-    needed_for: list[Ref]
+    needed_for: list[Ref] = Field(description="The targets it is needed for, the nearest first.")
+    because: str = Field(default="", description="What it is needed for next, in a sentence.")
+    makes_possible: list[int] = Field(
+        default=[], description="The later steps of the same list that rely on it directly, by their numbers."
+    )
     fastenings: list[FasteningNote] = []
     connections: list[ConnectionNote] = []
     tools: list[Ref] = []
@@ -214,6 +218,19 @@ class Lifting(Answer):
     text: str
 
 
+class RejectedWay(Answer):
+    """Another way to serve a target, take off a part or bring about a state of the plan, and why it was not taken."""
+
+    way: Ref
+    of: Ref = Field(description="The target, component or state that it is another way for.")
+    kind: Literal["limit", "tools", "live", "never", "more", "alike"]
+    reason: str
+    more: float | None = Field(
+        default=None, description="How much more it takes of what is made smallest, at least; null where not known."
+    )
+    proved: bool = Field(description="True only when it takes exactly so much more, or is ruled out altogether.")
+
+
 class Alternative(Answer):
     """A next-best plan, by what it does otherwise."""
 
@@ -245,6 +262,7 @@ class RemovalPlan(Grounded):
         "fewest acts by hand with the electrical supply on, then the fewest tool changes, then the fewest zone "
         "changes, then heavy or awkward parts off as briefly as possible."
     )
+    rejected: list[RejectedWay] = Field(description="The other ways there are, and why each was not taken.")
     cautions: list[CautionNote]
     make_safe: MakeSafe
     steps: list[Step]

@@ -23,8 +23,9 @@ from firstoff.answers.notes import (
     worst_first,
 )
 from firstoff.answers.question import Allowance, Question
-from firstoff.answers.reasons import with_exposures
-from firstoff.answers.steps import begun, numbered, renewals, steps_of, target_ref, verified_before_supply
+from firstoff.answers.reasons import explained
+from firstoff.answers.rejected import rejected_ways
+from firstoff.answers.steps import begun, renewals, steps_of, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, Timeline, carried_out, safety_of
 from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
@@ -115,8 +116,8 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     if timeline.moments and not timeline.moments[0].was_energised:
         out = begun(appliance, timeline, safety, settings.safe_volts) + out
     out, back, last = _verified(closing, out, back)
-    out, back = (with_exposures(bench, found, each) for each in (out, back))
-    steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
+    steps, refit = explained(bench, timeline.moments, _as_asked(aims, out), _as_asked(aims, back))
+    more_time = Allowance(settings.plan_seconds)
     return RemovalPlan(
         model=model_ref(appliance),
         reach=reach_notes(appliance, aims),
@@ -129,8 +130,9 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         bound=round(found.bound, 2),
         bound_minutes=round(found.bound_minutes, 2),
         limits=limited.notes(),
-        liftings=worth(limited, question, found, Allowance(settings.plan_seconds)),
         order_proved=found.order_proved,
+        liftings=worth(limited, question, found, more_time),
+        rejected=rejected_ways(bench, question, found, limited, more_time),
         cautions=_opening_cautions(appliance, off, states),
         make_safe=_make_safe(appliance, safety, timeline),
         steps=steps,

@@ -75,3 +75,8 @@ def counted(amount: float, measure: Measure, word: str = "") -> str:
     if amount == 1:
         unit = unit.replace("parts", "part") if "parts" in unit else unit.removesuffix("s")
     return " ".join(filter(None, (f"{round(amount, 2):g}", word, unit)))
+
+
+def sentence(reason: str) -> str:
+    """A reason as it follows a label and a colon, as a sentence of its own."""
+    return f"{reason[0].upper()}{reason[1:]}."

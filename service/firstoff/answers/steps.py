@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from firstoff.answers.bared import way_of
 from firstoff.answers.notes import (
@@ -24,11 +24,6 @@ from firstoff_contract.common import CautionNote, Ref
 from firstoff_contract.removal import Action, Consumable, Exposure, FinishNote, HiddenCheck, Step
 
 _VERBS = {"inspect": "Inspect", "test": "Test", "replace": "Replace"}
-
-
-def numbered(steps: Iterable[Step]) -> list[Step]:
-    """The steps counted from 1."""
-    return [step.model_copy(update={"n": n}) for n, step in enumerate(steps, 1)]
 
 
 def target_ref(appliance: Appliance, target: Target) -> Ref:
@@ -186,6 +181,7 @@ def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) ->
 
 def _release(appliance: Appliance, release: Release) -> Step:
     part = component_ref(appliance, release.component)
+    held = appliance.circuit.links.get(release.id) or appliance.circuit.sources.get(release.id)
     return Step(
         n=0,
         action="release",
@@ -197,6 +193,7 @@ def _release(appliance: Appliance, release: Release) -> Step:
         competence=release.competence,
         wait_minutes=release.minutes,
         cautions=cautions_of(appliance, release.id, release.component),
+        sources=source_refs(held.sources if held else ()),
     )
 
 

@@ -148,12 +148,10 @@ def pareto(request: Request, response: Response, model: str, asked: Asked) -> Pa
 
 
 def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
-    """A plan that ran out of time depends on how busy the service was: it is not to be kept."""
-    if (
-        not plan.optimal
-        or not all(other.optimal for other in plan.alternatives)
-        or not all(lifting.proved for lifting in plan.liftings)
-    ):
+    """An answer that ran out of time depends on how busy the service was: it is not to be kept."""
+    told = [other.optimal for other in plan.alternatives] + [each.proved for each in plan.liftings]
+    told += [each.more is not None for each in plan.rejected if each.kind == "more"]
+    if not plan.optimal or not all(told):
         response.headers["cache-control"] = "no-store"
     return plan
 

@@ -21,6 +21,7 @@ from firstoff.removal.graph import Node, Way
 from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
 from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Pareto, Phase, Plan
+from firstoff.removal.reliance import Reliance, reliance
 from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
@@ -40,6 +41,7 @@ __all__ = [
     "Phase",
     "Plan",
     "Planner",
+    "Reliance",
     "RemovalError",
     "Request",
     "Target",
@@ -50,4 +52,5 @@ __all__ = [
     "Unreachable",
     "Way",
     "plan",
+    "reliance",
 ]
