@@ -32,7 +32,7 @@ from firstoff.removal.moves import Move, taken_back
 from firstoff.removal.problem import Problem
 from firstoff.removal.request import Budget, Meter
 from firstoff.removal.sequence import Sequencer
-from firstoff.removal.worklist import worklist
+from firstoff.removal.worklist import ahead_of, worklist
 
 # Moves by which the nodes of a proof about double: measured on random plans and on the demo machines.
 _MOVES_A_DOUBLING = 3
@@ -93,7 +93,7 @@ def _searched(
         width = max(width, _NARROWEST)
     if count > _MOST_MOVES or not (hopeful or width):
         return [list(moves)], False
-    sequencer = Sequencer(chart_of(problem, handling, moves), mirrored)
+    sequencer = Sequencer(chart_of(problem, handling, moves, ahead_of(moves) if mirrored else None), mirrored)
     if sequencer.cost(range(count)) == sequencer.floor:
         return [list(moves)], True
     meter = Meter(replace(budget, nodes=nodes))
