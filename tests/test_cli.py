@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.record import SafetyRecord
 from firstoff_contract.removal import RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
@@ -30,13 +31,13 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 def test_help_teaches() -> None:
     done = firstoff("--help")
     assert done.returncode == 0
-    for command in ("serve", "check", "plan", "sheet", "picture", "live", "isolate", "search", "models"):
+    for command in ("serve", "check", "plan", "sheet", "picture", "record", "live", "isolate", "search", "models"):
         assert re.search(rf"\b{command}\b", done.stdout), command
     assert "firstoff plan tgd27-460-s drum-belt" in done.stdout
 
 
 @pytest.mark.parametrize(
-    "command", ["serve", "check", "plan", "sheet", "picture", "live", "isolate", "search", "models"]
+    "command", ["serve", "check", "plan", "sheet", "picture", "record", "live", "isolate", "search", "models"]
 )
 def test_every_command_explains_itself(command: str) -> None:
     done = firstoff(command, "--help")
@@ -50,6 +51,11 @@ def test_every_command_explains_itself(command: str) -> None:
         (("plan", "TGD27/46O S", "drum-belt"), RemovalPlan, "minutes out and back"),  # number off a plate
         (("live", "tgd27-460-s", "--opened", "power-control"), LivePoints, "LIVE"),
         (("isolate", "tgd27-460-s", "drive-motor"), IsolationAnswer, "Prove dead"),
+        (
+            ("record", "tgd27-460-s", "--earth", "0.08", "--insulation", "12", "--leakage", "0.4"),
+            SafetyRecord,
+            "hand over",
+        ),
         (("search", "drum", "wont", "turn"), SearchAnswer, "drum does not turn"),
     ],
 )

@@ -17,7 +17,7 @@ import firstoff
 PACKAGE = Path(firstoff.__file__).parent
 MOST_LINES, MOST_FUNCTION_LINES = 500, 60
 
-PURE = ("removal", "energy", "diagnosis", "search")
+PURE = ("removal", "energy", "diagnosis", "search", "handover")
 BELOW_API = (
     *PURE,
     "store",

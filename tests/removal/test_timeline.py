@@ -46,7 +46,7 @@ def test_what_was_off_at_the_start_stays_off() -> None:
     assert found.acts[-1].after_off == request.off
 
 
-def test_removals_go_zone_by_zone_and_by_the_tools_in_hand() -> None:
+def test_removals_go_by_the_tools_in_hand_and_zone_by_zone() -> None:
     zones = {"a": "top", "b": "base", "c": "top", "d": "base", "e": "top", "target": "base"}
     tools = {"a": "driver", "b": "driver", "c": "spanner", "d": "spanner", "e": "driver", "target": "driver"}
     machine = appliance(
@@ -54,7 +54,7 @@ def test_removals_go_zone_by_zone_and_by_the_tools_in_hand() -> None:
         [removal(slug, 1, off="abcde" if slug == "target" else (), tools=[tools[slug]]) for slug in zones],
     )
     found = plan(machine, Request((Target("target", Purpose.REPLACE),)))
-    assert found.removed == ("a", "e", "c", "d", "b", "target")
+    assert found.removed == ("d", "c", "a", "e", "b", "target")
 
 
 def test_the_same_request_gives_the_same_plan() -> None:

@@ -137,6 +137,7 @@ def model_detail(collection: Collection, appliances: tuple[Appliance, ...]) -> M
                 "removal-plan": f"{address}/removal-plan?reach={{component}}:{{purpose}}",
                 "live-points": f"{address}/live-points",
                 "isolation": f"{address}/isolation?touch={{point}}",
+                "safety-record": f"{address}/safety-record",
             },
             "revision": appliance.revision,
         }
@@ -208,6 +209,7 @@ def _removal_note(appliance: Appliance, removal: Removal) -> RemovalNote:
         single_use=removal.single_use,
         checks=check_notes(removal.checks),
         instruction=removal.instruction,
+        refit_instruction=removal.refit_instruction,
         sources=source_refs(removal.sources),
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from firstoff.answers.bench import Bench
 from firstoff.answers.notes import bulletin_notes
-from firstoff.answers.plan import plan_answer, removal_request
+from firstoff.answers.plan import plan_answer, question_of
 from firstoff.settings import Settings
 from firstoff.sheet import Job, Machine, diagram_of
 from firstoff_contract.removal import PlanRequest
@@ -27,5 +27,5 @@ def job_sheet(bench: Bench, settings: Settings, asked: PlanRequest) -> Job:
         serial_range=appliance.serial_range if asked.serial else None,
         bulletins=tuple(bulletin_notes(appliance.bulletins)),
     )
-    nodes = bench.planner.graph(removal_request(appliance, asked))
+    nodes = bench.planner.graph(question_of(appliance, asked).request(alternatives=0))
     return Job(machine, plan, diagram_of(appliance, nodes, plan), shop=settings.shop)

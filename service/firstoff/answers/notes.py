@@ -83,7 +83,17 @@ def connection_notes(connections: Iterable[Connection]) -> list[ConnectionNote]:
 
 
 def check_notes(checks: Iterable[ReassemblyCheck]) -> list[RefitCheck]:
-    return [RefitCheck(text=each.text, before_cover=each.before_cover) for each in checks]
+    return [refit_check(each) for each in checks]
+
+
+def refit_check(check: ReassemblyCheck) -> RefitCheck:
+    return RefitCheck(
+        text=check.text,
+        before_cover=check.before_cover,
+        kind=concept_ref(check.kind) if check.kind else None,
+        after_supply=check.after_supply,
+        wait_minutes=check.wait_minutes,
+    )
 
 
 def bulletin_notes(bulletins: Iterable[Bulletin]) -> list[BulletinNote]:

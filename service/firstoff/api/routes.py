@@ -14,7 +14,9 @@ from firstoff.sheet import Job, content_security_policy, page, page_style, pictu
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
-from firstoff_contract.removal import PlanRequest, RemovalPlan
+from firstoff_contract.reach import Exposed, Hidden
+from firstoff_contract.record import RecordRequest, SafetyRecord
+from firstoff_contract.removal import Minimise, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 _PROBLEMS = {
@@ -102,7 +104,10 @@ def _asked(
     tools: Annotated[
         Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
     ] = [],
-    minimise: Annotated[Literal["minutes"], Query(description="What the plan makes smallest.")] = "minutes",
+    limits: Annotated[
+        Names, Query(description="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats.")
+    ] = [],
+    minimise: Annotated[Minimise, Query(description="What the plan makes smallest; ties go by minutes.")] = "minutes",
     serial: Serial = None,
 ) -> PlanRequest:
     """What the addresses of a plan are asked for."""
@@ -113,6 +118,7 @@ def _asked(
         tools=split(tools) if tools else None,
         serial=serial,
         minimise=minimise,
+        limits=split(limits),
     )
 
 
@@ -133,9 +139,63 @@ def removal_plan_by_body(request: Request, response: Response, model: str, asked
 
 def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
     """A plan that ran out of time depends on how busy the service was: it is not to be kept."""
-    if not plan.optimal or not all(other.optimal for other in plan.alternatives):
+    if (
+        not plan.optimal
+        or not all(other.optimal for other in plan.alternatives)
+        or not all(lifting.proved for lifting in plan.liftings)
+    ):
         response.headers["cache-control"] = "no-store"
     return plan
+
+
+@router.get("/models/{model}/safety-record", tags=["record"], summary="What proves the machine safe after work")
+def safety_record(
+    request: Request,
+    model: str,
+    done: Annotated[
+        Names,
+        Query(
+            description="Component taken off, preparation made or state brought about. Repeats. Leave out where nothing"
+            " is said; blank where none was."
+        ),
+    ] = [],
+    serial: Serial = None,
+) -> SafetyRecord:
+    """The blank record: the readings that end a job on this machine, each with its limit, its standard and edition."""
+    return _desk(request).safety_record(model, RecordRequest(done=split(done) if done else None, serial=serial))
+
+
+@router.post("/models/{model}/safety-record", tags=["record"], summary="Judge the readings that end a job")
+def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> SafetyRecord:
+    """Every line passes, fails, or is open; unknown is never a pass."""
+    return _desk(request).safety_record(model, asked)
+
+
+@router.get("/models/{model}/exposed", tags=["removal"], summary="What is within reach now, and by one more removal")
+def exposed(
+    request: Request,
+    model: str,
+    off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
+    states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
+    tools: Annotated[
+        Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
+    ] = [],
+    serial: Serial = None,
+) -> Exposed:
+    """What can be inspected, tested or replaced without another part off, and what each next removal would open."""
+    return _desk(request).exposed(
+        model, serial, off=split(off), states=split(states), tools=split(tools) if tools else None
+    )
+
+
+@router.get("/models/{model}/components/{component}/hidden", tags=["removal"], summary="What a part hides")
+def hidden(request: Request, response: Response, model: str, component: str, serial: Serial = None) -> Hidden:
+    """Every component behind it: those no way reaches while it is on, and those the cheapest plan reaches by taking it
+    off."""
+    answer = _desk(request).hidden(model, component, serial)
+    if not answer.complete:
+        response.headers["cache-control"] = "no-store"
+    return answer
 
 
 @router.get(

@@ -35,7 +35,8 @@ class Section:
 def sections_of(job: Job) -> list[Section]:
     """The sections that have something to say, in order."""
     every = [
-        cautions(job), kit(job), make_safe(job), out(job), back(job), finish(job), alternatives(job), drawing(job),
+        cautions(job), kit(job), make_safe(job), out(job), back(job), finish(job), record(job),
+        alternatives(job), drawing(job),
     ]  # fmt: skip
     return [section for section in every if section is not None]
 
@@ -82,7 +83,17 @@ def _steps(job: Job, name: str, heading: str, *, out: bool) -> Section:
 
 def finish(job: Job) -> Section | None:
     """What is left to do when all is back."""
-    return Section("finish", "To finish", {"finish": job.plan.finish}) if job.plan.finish else None
+    if not job.plan.finish:
+        return None
+    waiting = minutes(job.plan.waiting_minutes) if job.plan.waiting_minutes else ""
+    return Section("finish", "To finish", {"finish": job.plan.finish, "waiting": waiting})
+
+
+def record(job: Job) -> Section | None:
+    """The safety record, blank: what is measured, its limit, and room for the reading."""
+    found = job.plan.record
+    lines = [line for line in found.lines if line.verdict != "not_applicable"] if found else []
+    return Section("record", "Safety record", {"record": found, "lines": lines}, wide=True) if lines else None
 
 
 def alternatives(job: Job) -> Section | None:
