@@ -145,6 +145,13 @@ def test_headings_are_in_order_and_the_page_has_a_language(sheet: tuple[Job, Rea
     assert len(ids) == len(set(ids))
 
 
+def test_every_section_can_be_gone_to(sheet: tuple[Job, Read]) -> None:
+    _, read = sheet
+    links = {each.attributes["href"]: "".join(each.text) for each in read.all("a")}
+    heads = {f"#{each.attributes['id']}": "".join(each.text) for each in read.all("h2")}
+    assert links == heads
+
+
 def test_a_caution_comes_before_its_step(sheet: tuple[Job, Read]) -> None:
     job, read = sheet
     said = read.text("main")
@@ -167,7 +174,8 @@ def test_it_needs_nothing_from_elsewhere(sheet: tuple[Job, Read]) -> None:
     _, read = sheet
     assert not read.all("script", "img", "link", "iframe", "form", "input", "object")
     for each in read.elements:
-        assert not {"src", "href", "action", "style"} & each.attributes.keys()
+        assert not {"src", "action", "style"} & each.attributes.keys()
+        assert (each.attributes.get("href") or "#").startswith("#")
         assert not [name for name in each.attributes if name.startswith("on")]
 
 

@@ -31,6 +31,12 @@ def test_a_caution_is_said_in_full_once_and_pointed_to_after() -> None:
     assert [line.again for line in back] == [((LIFT, None),), ((LIFT, 1),)]
 
 
+def test_what_protects_from_danger_is_said_every_time() -> None:
+    kills = LIFT.model_copy(update={"signal_word": "DANGER"})
+    steps = [step(n, cautions=[kills]) for n in (1, 2, 3)]
+    assert [line.again for line in lines_of(steps, [], Told(), why=False)[1:]] == [((kills, None),), ((kills, None),)]
+
+
 def test_a_caution_of_the_same_name_with_another_text_is_another() -> None:
     other = LIFT.model_copy(update={"text": "It is wet."})
     first, second = lines_of([step(1, cautions=[LIFT]), step(2, cautions=[other])], [], Told(), why=False)

@@ -19,7 +19,7 @@ from firstoff.sheet.steps import Told, instruction_of_most, lines_of
 from firstoff.sheet.words import errand, listed, minutes
 
 #: A picture up to this width in CSS pixels can be read in half the width of the paper.
-_WIDEST_IN_A_COLUMN = 420.0
+_WIDEST_IN_A_COLUMN = 460.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,7 +36,7 @@ class Line:
     """A step; ``held`` says by what the part is held, with torques, ``needed_for`` what it is done for.
 
     ``cautions`` are those to be said in full before the step. Those in ``again`` were; of each, the step out or back
-    that said already how to be safe from it, None where this one is to.
+    that said already how to be safe from it, None where this one is to: always for DANGER.
     """
 
     step: Step
@@ -71,7 +71,11 @@ def lines_of(steps: Sequence[Step], before: Iterable[Step], told: Told, *, why: 
     last: tuple[Step, int] | None = None
     for step in steps:
         new = tuple(each for each in step.cautions if (each.id, each.text) not in known)
-        again = tuple((each, said.get((each.id, each.text))) for each in step.cautions if each not in new)
+        again = tuple(
+            (each, None if each.signal_word == "DANGER" else said.get((each.id, each.text)))
+            for each in step.cautions
+            if each not in new
+        )
         known.update((each.id, each.text) for each in new)
         for each in step.cautions:
             said.setdefault((each.id, each.text), step.n)
