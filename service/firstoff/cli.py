@@ -174,6 +174,13 @@ def plan(
         list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
     ] = None,
     tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
+    limit: Annotated[
+        list[str] | None,
+        typer.Option(help="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats."),
+    ] = None,
+    minimise: Annotated[
+        str, typer.Option(help="What to make smallest: minutes, parts, single-use or exposure.")
+    ] = "minutes",
     serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,
@@ -183,7 +190,16 @@ def plan(
         data,
         as_json,
         lambda desk: desk.removal_plan(
-            model, plan_request(reach, off=off or [], states=state or [], tools=tools or None, serial=serial)
+            model,
+            plan_request(
+                reach,
+                off=off or [],
+                states=state or [],
+                tools=tools or None,
+                serial=serial,
+                minimise=minimise,
+                limits=limit or [],
+            ),
         ),
         tables.plan,
     )

@@ -16,13 +16,14 @@ from firstoff_contract.common import CautionNote, Ref
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints, ProveDead, ReleaseNote
 from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WithinReach
 from firstoff_contract.record import RecordLine, SafetyRecord
-from firstoff_contract.removal import FinishNote, RemovalPlan, Step
+from firstoff_contract.removal import FinishNote, PlanFigures, RemovalPlan, Step
 from firstoff_contract.search import SearchAnswer
 
 if TYPE_CHECKING:
     from firstoff.authoring.findings import Report
 
 _WORD_STYLES = {"DANGER": "bold reverse", "WARNING": "bold", "CAUTION": "italic", "NOTICE": "dim"}
+_MINIMISED = {"parts": "parts taken off", "single-use": "single-use parts broken", "exposure": "exposures"}
 _STATE_WORDS = {
     "live": "[bold reverse]LIVE[/]",
     "off_not_isolated": "[bold]off, not isolated[/]",
@@ -35,8 +36,12 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     """A removal plan: cautions, making safe, the steps out, the refit, the kit and the next-best plans."""
     targets = ", ".join(f"{target.component.label} ({target.purpose})" for target in answer.reach)
     proof = "proved the cheapest" if answer.optimal else f"no plan is under {answer.bound:g} min"
+    if answer.minimise != "minutes":
+        least = _MINIMISED[answer.minimise]
+        proof = f"proved to have the fewest {least}" if answer.optimal else f"none has under {answer.bound:g} {least}"
     out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets)}")
     out.print(f"{answer.minutes:g} minutes out and back, {proof}.")
+    out.print(_figures(answer.figures))
     out.print(escape(answer.notice), style="italic")
     _cautions(out, answer.cautions)
     safe = answer.make_safe
@@ -63,7 +68,28 @@ def plan(out: Console, answer: RemovalPlan) -> None:
         out.print(f"  new: {consumable.count} x {escape(consumable.label)}")
     for other in answer.alternatives:
         out.print(f"\n[bold]Or in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
+    _limits(out, answer)
     _revision(out, answer.revision)
+
+
+def _figures(figures: PlanFigures) -> str:
+    """The figures besides minutes."""
+    return (
+        f"{figures.parts} parts taken off, {figures.single_use} single-use parts broken, "
+        f"{figures.exposures} exposures to a hazard."
+    )
+
+
+def _limits(out: Console, answer: RemovalPlan) -> None:
+    """What the limits rule out, and what lifting them would be worth."""
+    for limit in answer.limits:
+        out.print(f"\n[bold]Limit: {escape(limit.label)}[/]")
+        for each in limit.rules_out:
+            out.print(f"  rules out {escape(each.way.label)}: {escape(each.reason)}")
+        if not limit.rules_out:
+            out.print("  It rules out nothing that this plan could use.")
+    for lifting in answer.liftings:
+        out.print(f"  {escape(lifting.text)}")
 
 
 def _steps(out: Console, title: str, steps: list[Step]) -> None:
@@ -83,8 +109,12 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
             out.print(f"     held by: {escape('; '.join(held))}")
         if step.tools:
             out.print(f"     tools: {escape(', '.join(tool.label for tool in step.tools))}")
+        for hazard in step.exposures:
+            out.print(f"     exposure: {escape(hazard.text)}")
         for each in step.renew:
             out.print(f"     renew: {each.count} x {escape(each.label)}")
+        for each in step.consumables:
+            out.print(f"     uses up: {escape(each.label)}")
         for hidden in step.hides_checks:
             out.print(f"     hides, so see it first: {hidden.component.label}: {hidden.text}", markup=False)
         for check in step.checks:

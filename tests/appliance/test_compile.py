@@ -435,7 +435,8 @@ FULL = (
     TURTLE
     + """
 p:prop a fo:Preparation ; rdfs:label "prop"@en ; fo:gives p:supply-isolated ; fo:fromState p:supply-on ; fo:minutes 1 ;
-    fo:undoMinutes 1 ; fo:needsOff p:cover ; fo:needsState p:supply-on ; fo:tool tool:support-block ; fo:persons 2 .
+    fo:undoMinutes 1 ; fo:needsOff p:cover ; fo:needsState p:supply-on ; fo:tool tool:support-block ; fo:persons 2 ;
+    fo:movesMachine true .
 p:tap-water a fo:EnergySource ; rdfs:label "water"@en ; fo:energyKind energy:water ; fo:feeds p:chassis .
 p:big a fo:EnergySource ; rdfs:label "big"@en ; fo:energyKind energy:mains ; fo:polarised true ; fo:fixed true .
 p:throw a fo:Link ; rdfs:label "throw"@en ; fo:onComponent p:frame ; fo:linkKind link:contact ; fo:from p:chassis ;

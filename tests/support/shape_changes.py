@@ -155,6 +155,7 @@ ROWS: tuple[tuple[str, str, str, str], ...] = (
     ("preparation-gives", "p:tilt a", "fo:gives p:tilted ; ", ""),
     ("preparation-from", "p:tilt a", "fo:fromState p:upright", "fo:fromState p:tilted"),
     ("preparation-undo-minutes", "p:tilt a", "fo:undoMinutes 2", "fo:undoMinutes -2"),
+    ("preparation-moves-machine", "p:tilt a", "fo:movesMachine true", 'fo:movesMachine "yes"'),
     ("preparation-undo-instruction", "p:tilt a", 'fo:undoInstruction "Set it upright."@en ; ', ""),
     # --- energy
     ("device-kind", "p:key a", "device:push-button", "link:contact"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -24,20 +24,24 @@ def plan_request(
     states: Sequence[str] = (),
     tools: Sequence[str] | None = None,
     serial: str | None = None,
-    minimise: Literal["minutes"] = "minutes",
+    minimise: str = "minutes",
+    limits: Sequence[str] = (),
 ) -> PlanRequest:
     """A plan request; ``tools`` None for all, empty for none.
 
     :raises BadRequest: a value is outside what the contract allows.
     """
     try:
-        return PlanRequest(
-            reach=list(reach),
-            off=list(off),
-            states=list(states),
-            tools=None if tools is None else list(tools),
-            serial=serial,
-            minimise=minimise,
+        return PlanRequest.model_validate(
+            {
+                "reach": list(reach),
+                "off": list(off),
+                "states": list(states),
+                "tools": None if tools is None else list(tools),
+                "serial": serial,
+                "minimise": minimise,
+                "limits": list(limits),
+            }
         )
     except ValidationError as error:
         raise _refused(error) from error

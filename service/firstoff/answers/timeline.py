@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from firstoff.answers.bared import bared_by, energised, way_of
 from firstoff.answers.bench import Bench
+from firstoff.answers.exposures import FELT_WHEN_HANDLED
 from firstoff.answers.isolation import releases_of
 from firstoff.appliance.model import Appliance
 from firstoff.energy import (
@@ -24,9 +25,6 @@ from firstoff.energy import (
     situation_of,
 )
 from firstoff.removal import Act, ActKind, Plan
-
-#: Held energy that a hand meets even where nothing is taken off.
-_FELT_WHEN_HANDLED = frozenset({"heat", "rotation"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +209,7 @@ class _Walk:
             release
             for release in self._held
             if release.id not in self._released
-            and (act.kind is ActKind.REMOVE or release.energy in _FELT_WHEN_HANDLED)
+            and (act.kind is ActKind.REMOVE or release.energy in FELT_WHEN_HANDLED)
             and not sources[release.id].gone_in & in_force
             and act.component in (sources[release.id].release_before | {release.component})
         )

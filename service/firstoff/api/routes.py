@@ -14,7 +14,7 @@ from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
 from firstoff_contract.reach import Exposed, Hidden
 from firstoff_contract.record import RecordRequest, SafetyRecord
-from firstoff_contract.removal import PlanRequest, RemovalPlan
+from firstoff_contract.removal import Minimise, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 _PROBLEMS = {
@@ -106,7 +106,10 @@ def removal_plan(
     tools: Annotated[
         Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
     ] = [],
-    minimise: Annotated[Literal["minutes"], Query(description="What the plan makes smallest.")] = "minutes",
+    limits: Annotated[
+        Names, Query(description="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats.")
+    ] = [],
+    minimise: Annotated[Minimise, Query(description="What the plan makes smallest; ties go by minutes.")] = "minutes",
     serial: Serial = None,
 ) -> RemovalPlan:
     """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
@@ -117,6 +120,7 @@ def removal_plan(
         tools=split(tools) if tools else None,
         serial=serial,
         minimise=minimise,
+        limits=split(limits),
     )
     return _stated(response, _desk(request).removal_plan(model, asked))
 
@@ -129,7 +133,11 @@ def removal_plan_by_body(request: Request, response: Response, model: str, asked
 
 def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
     """A plan that ran out of time depends on how busy the service was: it is not to be kept."""
-    if not plan.optimal or not all(other.optimal for other in plan.alternatives):
+    if (
+        not plan.optimal
+        or not all(other.optimal for other in plan.alternatives)
+        or not all(lifting.proved for lifting in plan.liftings)
+    ):
         response.headers["cache-control"] = "no-store"
     return plan
 

@@ -249,6 +249,7 @@ def _preparation(resource: Resource, states: Mapping[str, State]) -> Preparation
         instruction=resource.text("instruction") or "",
         undo_instruction=resource.text("undoInstruction") or "",
         persons=resource.count("persons") or 1,
+        moves_machine=resource.flag("movesMachine"),
         sources=sources(resource),
     )
 

@@ -190,7 +190,10 @@ class StateVariable:
 
 @dataclass(frozen=True, slots=True)
 class Preparation:
-    """Gives ``gives`` from ``from_state``; undoing it goes back, under the same needs."""
+    """Gives ``gives`` from ``from_state``; undoing it goes back, under the same needs.
+
+    ``moves_machine``: the machine as a whole is moved or tilted where it stands.
+    """
 
     id: str
     label: str
@@ -205,6 +208,7 @@ class Preparation:
     instruction: str = ""
     undo_instruction: str = ""
     persons: int = 1
+    moves_machine: bool = False
     sources: tuple[Source, ...] = ()
 
 

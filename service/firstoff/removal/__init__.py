@@ -16,16 +16,20 @@ from firstoff.removal.errors import (
     UnknownTarget,
     Unreachable,
 )
+from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
-from firstoff.removal.plans import Act, ActKind, OffRecord, Phase, Plan
-from firstoff.removal.request import Budget, Request, Target
+from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Phase, Plan
+from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
+    "UNITS",
     "Act",
     "ActKind",
     "BrokenPlan",
     "Budget",
+    "Figures",
     "IllDefinedVariable",
+    "Measure",
     "Obstacle",
     "OffRecord",
     "Phase",

@@ -90,11 +90,12 @@ class Unreachable(RemovalError):
 
 
 class Undecided(RemovalError):
-    """The budget ended before a plan was found; any plan takes at least ``bound`` minutes."""
+    """The budget ended before a plan was found; any plan takes at least ``bound`` of ``unit`` (``cost``)."""
 
-    def __init__(self, bound: float) -> None:
-        super().__init__(f"No plan was found within the search budget; any plan takes at least {bound:g} minutes.")
+    def __init__(self, bound: float, unit: str = "minutes", cost: int = 0) -> None:
+        super().__init__(f"No plan was found within the search budget; any plan takes at least {bound:g} {unit}.")
         self.bound = bound
+        self.cost = cost
 
 
 class BrokenPlan(RemovalError):

@@ -85,7 +85,7 @@ def _why(problem: Problem, goal: int, reached: set[int]) -> Iterator[Obstacle]:
 def _ruled_out(problem: Problem, option: Option) -> str:
     """Why ``option`` cannot be used, missing tools apart; empty where it can."""
     if option.way in problem.banned:
-        return "ruled out by the request"
+        return problem.reasons.get(option.way or "", "ruled out by the request")
     for part in option.fitted:
         if part in problem.off:
             return f"needs {_name(problem, part)} fitted, which is off"

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firstoff.removal import obstacles, reach, walks
+from firstoff.removal import obstacles, reach, situations, walks
 from firstoff.removal.errors import Undecided
+from firstoff.removal.measures import UNITS, bounds_of
 from firstoff.removal.moves import Move, cost_of
-from firstoff.removal.options import minutes_of, whole
+from firstoff.removal.options import whole
 from firstoff.removal.problem import Problem
 from firstoff.removal.prune import prune
-from firstoff.removal.request import Meter
+from firstoff.removal.request import Measure, Meter
 from firstoff.removal.schedule import out_and_back
 from firstoff.removal.scope import scope
 from firstoff.removal.solver import Solution, solve
@@ -18,7 +19,7 @@ from firstoff.removal.solver import Solution, solve
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Outcome:
-    """A plan's moves, their cost in ticks, a proven lower bound on any plan's, and ways that no plan can do without."""
+    """A plan's moves, their cost, a proven lower bound on any plan's, and ways that no plan can do without."""
 
     moves: list[Move]
     cost: int
@@ -27,7 +28,7 @@ class Outcome:
 
     @property
     def optimal(self) -> bool:
-        """Whether no plan takes less time."""
+        """Whether no plan costs less."""
         return whole(self.bound) >= whole(self.cost)
 
     @property
@@ -56,6 +57,10 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
     if moves is not None and whole(cost_of(moves)) <= whole(bound):
         return Outcome(moves, cost_of(moves), bound, forced)
     within = scope(problem)
+    if problem.minimise is not Measure.MINUTES and situations.few(problem, within):
+        looked = situations.search(problem, within, meter.part())
+        if looked is not None:
+            return Outcome(looked, cost_of(looked), cost_of(looked), forced)
     explored = reach.explore(problem, within, meter, problem.start)
     back = explored
     if problem.start != problem.compiled.initial:
@@ -70,6 +75,6 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         plans.append(None if shown is None else prune(problem, shown))
     known = [(cost_of(some), number) for number, some in enumerate(plans) if some is not None]
     if not known:
-        raise Undecided(minutes_of(bound))
+        raise Undecided(bounds_of(problem.minimise, bound)[0], UNITS[problem.minimise], bound)
     cost, number = min(known)
     return Outcome(plans[number] or [], cost, min(bound, cost), forced)

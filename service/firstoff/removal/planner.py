@@ -2,30 +2,55 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from firstoff.appliance.model import Appliance
 from firstoff.removal.alternatives import alternatives
 from firstoff.removal.chained import chained
-from firstoff.removal.compiled import compile_appliance
+from firstoff.removal.compiled import Compiled, compile_appliance
 from firstoff.removal.errors import Undecided
-from firstoff.removal.options import minutes_of, ticks
+from firstoff.removal.measures import Amounts, amounts_of, bounds_of, figures_of, measured
 from firstoff.removal.outcome import Outcome, best
 from firstoff.removal.plans import Plan
 from firstoff.removal.problem import Problem
-from firstoff.removal.request import Budget, Meter, Request
+from firstoff.removal.request import Budget, Measure, Meter, Request
 from firstoff.removal.simulate import simulate
 from firstoff.removal.timeline import timeline
 
+_NO_EXPOSURES: Mapping[str, tuple[int, int]] = MappingProxyType({})
+
 
 class Planner:
-    """Answers removal requests on one appliance, which is compiled once. Holds no other state; threads may share it."""
+    """Answers removal requests on one appliance, which is compiled once for each measure. Threads may share it."""
 
-    __slots__ = ("_compiled",)
+    __slots__ = ("_compiled", "_exposures")
 
-    def __init__(self, appliance: Appliance) -> None:
-        """Raises ``IllDefinedVariable``, or ``ValueError`` on negative minutes."""
-        self._compiled = compile_appliance(appliance)
+    def __init__(self, appliance: Appliance, exposures: Amounts = _NO_EXPOSURES) -> None:
+        """``exposures``: how many hazardous exposures each way brings, by its id, when it is done and taken back.
+
+        Raises ``IllDefinedVariable``, or ``ValueError`` on negative minutes.
+        """
+        self._exposures = exposures
+        self._compiled = {Measure.MINUTES: compile_appliance(appliance)}
+
+    def compiled(self, measure: Measure = Measure.MINUTES) -> Compiled:
+        """The appliance with the costs of ``measure``."""
+        found = self._compiled.get(measure)
+        if found is None:
+            plain = self._compiled[Measure.MINUTES]
+            found = measured(plain, amounts_of(plain.appliance, measure, self._exposures))
+            self._compiled[measure] = found
+        return found
+
+    def ways_to(self, request: Request) -> frozenset[str]:
+        """Every usable way that could matter to ``request``: that a target needs, or that some such way needs.
+
+        Raises ``UnknownTarget``, ``UnknownComponent``, ``UnknownState``.
+        """
+        choices = Problem(self.compiled(), request, request.banned).choices()
+        return frozenset(option.way for found in choices.values() for _, _, option in found if option.way is not None)
 
     def plan(self, request: Request, budget: Budget | None = None) -> Plan:
         """The cheapest plan for ``request`` with up to ``request.alternatives`` next-best ones.
@@ -37,7 +62,8 @@ class Planner:
         another such budget.
         """
         budget = budget or Budget()
-        problem = Problem(self._compiled, request, request.banned)
+        compiled = self.compiled(request.minimise)
+        problem = Problem(compiled, request, request.banned)
         if not problem.targets:
             return Plan(minutes=0.0, optimal=True, bound=0.0, acts=())
         meter = Meter(budget)
@@ -46,8 +72,7 @@ class Planner:
         if request.alternatives <= 0 or not outcome.optimal:
             return replace(first, nodes=meter.nodes)
         others = [
-            self._plan(request, problem, other)
-            for other in alternatives(self._compiled, request, outcome, Meter(budget))
+            self._plan(request, problem, other) for other in alternatives(compiled, request, outcome, Meter(budget))
         ]
         return replace(first, nodes=meter.nodes, alternatives=tuple(others))
 
@@ -61,19 +86,27 @@ class Planner:
             undecided = error
         if outcome is not None and (outcome.optimal or len(problem.targets) == 1):
             return outcome
-        other = chained(self._compiled, problem, request, budget) if len(problem.targets) > 1 else None
+        other = chained(problem.compiled, problem, request, budget) if len(problem.targets) > 1 else None
         if other is None or (outcome is not None and outcome.cost <= other.cost):
             if outcome is None:
                 raise undecided or Undecided(0.0)
             return outcome
-        known = outcome.bound if outcome is not None else ticks(undecided.bound) if undecided is not None else 0
+        known = outcome.bound if outcome is not None else undecided.cost if undecided is not None else 0
         return replace(other, bound=min(max(other.bound, known), other.cost))
 
     def _plan(self, request: Request, problem: Problem, outcome: Outcome) -> Plan:
         acts = timeline(problem, outcome.moves)
-        minutes = simulate(self._compiled.appliance, request, acts)
-        bound = minutes if outcome.optimal else min(minutes_of(outcome.bound), minutes)
-        return Plan(minutes=minutes, optimal=outcome.optimal, bound=bound, acts=acts)
+        appliance = problem.compiled.appliance
+        minutes = simulate(appliance, request, acts)
+        figures = replace(figures_of(appliance, self._exposures, acts), minutes=minutes)
+        least = figures.of(request.minimise)
+        bound, bound_minutes = (least, minutes) if outcome.optimal else bounds_of(request.minimise, outcome.bound)
+        if bound >= least:
+            bound, bound_minutes = least, min(bound_minutes, minutes)
+        return Plan(
+            minutes=minutes, optimal=outcome.optimal, bound=bound, acts=acts, figures=figures,
+            bound_minutes=bound_minutes,
+        )  # fmt: skip
 
 
 def plan(appliance: Appliance, request: Request, budget: Budget | None = None) -> Plan:

@@ -30,7 +30,8 @@ class Problem:
     """
 
     __slots__ = (
-        "banned", "block", "compiled", "constant", "given", "home", "off", "serves", "start", "targets", "tools",
+        "banned", "block", "compiled", "constant", "given", "home", "minimise", "off", "reasons", "serves", "start",
+        "targets", "tools",
     )  # fmt: skip
 
     def __init__(self, compiled: Compiled, request: Request, banned: frozenset[str]) -> None:
@@ -38,6 +39,8 @@ class Problem:
         self.compiled = compiled
         self.tools = request.tools
         self.banned = banned
+        self.reasons = request.reasons
+        self.minimise = request.minimise
         self.targets = tuple(dict.fromkeys(request.targets))
         for target in self.targets:
             if target.component not in compiled.number:

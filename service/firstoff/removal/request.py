@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 from types import MappingProxyType
 
 from firstoff.appliance.model import Purpose
 
-_NO_STATES: Mapping[str, str] = MappingProxyType({})
+_NONE: Mapping[str, str] = MappingProxyType({})
+
+
+class Measure(StrEnum):
+    """What a plan is made smallest in. Of plans that are alike in it, the one with the fewest minutes is taken."""
+
+    MINUTES = "minutes"
+    PARTS = "parts"
+    SINGLE_USE = "single-use"
+    EXPOSURE = "exposure"
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -26,15 +36,18 @@ class Request:
     ``off``: components off already; they cost nothing and stay off. ``tools``: slugs at hand, None for all.
     ``alternatives``: how many next-best plans to add. ``states``: state in force now by variable, where it is not the
     initial one; the plan still ends with every variable at its initial state. ``banned``: ids of removals, access
-    paths and preparations that are ruled out.
+    paths and preparations that are ruled out; ``reasons`` says of some of them why, in words that follow a way's
+    label and a colon. ``minimise``: what the plan is made smallest in.
     """
 
     targets: tuple[Target, ...]
     off: frozenset[str] = frozenset()
     tools: frozenset[str] | None = None
     alternatives: int = 3
-    states: Mapping[str, str] = field(default_factory=lambda: _NO_STATES)
+    states: Mapping[str, str] = field(default_factory=lambda: _NONE)
     banned: frozenset[str] = frozenset()
+    reasons: Mapping[str, str] = field(default_factory=lambda: _NONE)
+    minimise: Measure = Measure.MINUTES
 
 
 @dataclass(frozen=True, slots=True)
