@@ -18,6 +18,7 @@ from firstoff.collection.opening import Opened, open_content
 from firstoff.errors import BadRequest, FirstoffError
 from firstoff.settings import Settings
 from firstoff_contract.common import Answer
+from firstoff_contract.removal import PlanRequest
 
 app = typer.Typer(
     name="firstoff",
@@ -33,7 +34,6 @@ Ask about a model by its slug or by the number on its rating plate. Try:
     firstoff plan tgd27-460-s drum-belt
     firstoff live tgd27-460-s --opened power-control
     firstoff isolate tgd27-460-s drive-motor
-    firstoff record tgd27-460-s --earth 0.08 --insulation 12 --leakage 0.4
     firstoff serve
 
 Every command that answers takes `--json` for programs. The exit status is 0 when the question was answered, 1 when it
@@ -48,6 +48,21 @@ Data = Annotated[
 AsJson = Annotated[bool, typer.Option("--json", help="Print the answer as JSON, with the fields of the HTTP answer.")]
 Model = Annotated[str, typer.Argument(help="Model slug or rating-plate number, such as tgd27-460-s.")]
 Serial = Annotated[str | None, typer.Option(help="Serial number, where the answer depends on it.")]
+
+Reach = Annotated[
+    list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, live-test, replace).")
+]
+Off = Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")]
+States = Annotated[list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")]
+Tools = Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")]
+Limits = Annotated[
+    list[str] | None,
+    typer.Option("--limit", help="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats."),
+]
+Smallest = Annotated[
+    str, typer.Option("--minimise", help="What to make smallest: minutes, parts, single-use or exposure.")
+]
+OutFile = Annotated[Path | None, typer.Option("--out", help="File to write. Default: standard output.")]
 
 _out = Console()
 _err = Console(stderr=True)
@@ -166,21 +181,12 @@ def check(
 @app.command()
 def plan(
     model: Model,
-    reach: Annotated[
-        list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, live-test, replace).")
-    ],
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")] = None,
-    state: Annotated[
-        list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
-    ] = None,
-    tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
-    limit: Annotated[
-        list[str] | None,
-        typer.Option(help="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats."),
-    ] = None,
-    minimise: Annotated[
-        str, typer.Option(help="What to make smallest: minutes, parts, single-use or exposure.")
-    ] = "minutes",
+    reach: Reach,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    minimise: Smallest = "minutes",
     serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,
@@ -189,20 +195,92 @@ def plan(
     _ask(
         data,
         as_json,
-        lambda desk: desk.removal_plan(
-            model,
-            plan_request(
-                reach,
-                off=off or [],
-                states=state or [],
-                tools=tools or None,
-                serial=serial,
-                minimise=minimise,
-                limits=limit or [],
-            ),
-        ),
+        lambda desk: desk.removal_plan(model, _plan_request(reach, off, state, tools, limit, minimise, serial)),
         tables.plan,
     )
+
+
+@app.command()
+def sheet(
+    model: Model,
+    reach: Reach,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    minimise: Smallest = "minutes",
+    serial: Serial = None,
+    out: OutFile = None,
+    data: Data = None,
+) -> None:
+    """The plan as a job sheet: one HTML page to print, or to save as PDF by a browser's print."""
+    from firstoff.sheet import page
+
+    _write(
+        data,
+        out,
+        lambda desk: page(desk.job_sheet(model, _plan_request(reach, off, state, tools, limit, minimise, serial))),
+    )
+
+
+@app.command()
+def picture(
+    model: Model,
+    reach: Reach,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    minimise: Smallest = "minutes",
+    serial: Serial = None,
+    out: OutFile = None,
+    data: Data = None,
+) -> None:
+    """The plan as a picture: all that may have to come off, drawn in layers as SVG, with the plan's way through it."""
+    from firstoff.sheet import picture as drawn
+
+    _write(
+        data,
+        out,
+        lambda desk: drawn(
+            desk.job_sheet(model, _plan_request(reach, off, state, tools, limit, minimise, serial)).diagram
+        ),
+    )
+
+
+def _plan_request(
+    reach: list[str],
+    off: list[str] | None,
+    state: list[str] | None,
+    tools: list[str] | None,
+    limit: list[str] | None,
+    minimise: str,
+    serial: str | None,
+) -> PlanRequest:
+    return plan_request(
+        reach,
+        off=off or [],
+        states=state or [],
+        tools=tools or None,
+        limits=limit or [],
+        minimise=minimise,
+        serial=serial,
+    )
+
+
+def _write(data: Path | None, out: Path | None, question: Callable[[Desk], str]) -> None:
+    """The answer into a file, or to standard output where none is named."""
+    settings = _settings(data)
+    text = question(Desk(_opened(settings), settings))
+    if out is None:
+        print(text)
+        return
+    try:
+        out.write_text(text, encoding="utf-8")
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise BadRequest(f"Cannot write {str(out)!r}: {reason}.", mend="Name another file with --out.") from error
+    _err.print(f"wrote {out}", markup=False, highlight=False)
 
 
 @app.command()
@@ -243,11 +321,9 @@ def record(
 @app.command()
 def exposed(
     model: Model,
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
-    state: Annotated[
-        list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
-    ] = None,
-    tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
     serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,

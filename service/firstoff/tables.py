@@ -125,6 +125,53 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
             out.print(f"     within reach: {escape(point.label)}: {_STATE_WORDS[point.state]}")
 
 
+def exposed(out: Console, answer: Exposed) -> None:
+    """What is within reach, then what each next removal would open."""
+    off = ", ".join(ref.label for ref in answer.off)
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(f'off: {off}' if off else 'nothing off')}")
+    out.print(escape(answer.notice), style="italic")
+    _cautions(out, answer.cautions)
+    for point in answer.bare:
+        out.print(f"  bare: {escape(point.label)}: {_STATE_WORDS[point.state]}")
+    out.print("\n[bold]Within reach now[/]")
+    _within(out, answer.now)
+    out.print("\n[bold]One more removal[/]")
+    for each in answer.next:
+        first = _first(each.states)
+        out.print(f"  {escape(each.way.label)}  ({each.minutes_out:g} + {each.minutes_back:g} min{escape(first)})")
+        _within(out, each.opens, "    opens: ")
+    _revision(out, answer.revision)
+
+
+def _within(out: Console, found: Sequence[WithinReach], lead: str = "  ") -> None:
+    for each in found:
+        first = _first(each.states)
+        out.print(f"{lead}{escape(each.component.label)}: {each.purpose}{escape(first)}", highlight=False)
+
+
+def _first(states: Sequence[Ref]) -> str:
+    return f"; first: {', '.join(state.label for state in states)}" if states else ""
+
+
+def hidden(out: Console, answer: Hidden) -> None:
+    """What stands behind a part."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]: behind the {escape(answer.component.label)}")
+    _behind(out, "Cannot be reached while it is on", answer.always)
+    _behind(out, "Reached sooner by taking it off", answer.usually)
+    if not answer.always and not answer.usually:
+        out.print("  nothing")
+    if not answer.complete:
+        out.print("The time ended before every part was looked at.", style="bold")
+    _revision(out, answer.revision)
+
+
+def _behind(out: Console, title: str, parts: Sequence[HiddenPart]) -> None:
+    if parts:
+        out.print(f"\n[bold]{title}[/]")
+    for each in parts:
+        out.print(f"  {escape(each.component.label)}: {', '.join(each.purposes)}", highlight=False)
+
+
 def _finish(out: Console, finish: list[FinishNote]) -> None:
     if not finish:
         return
@@ -178,53 +225,6 @@ def _limit(out: Console, line: RecordLine) -> None:
         out.print(f"  from: {limit.standard}, {limit.edition}{clause} ({limit.confirmed})", markup=False)
     if line.verdict in ("not_measured", "unknown"):
         out.print(f"  how: {line.how}", markup=False)
-
-
-def exposed(out: Console, answer: Exposed) -> None:
-    """What is within reach, then what each next removal would open."""
-    off = ", ".join(ref.label for ref in answer.off)
-    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(f'off: {off}' if off else 'nothing off')}")
-    out.print(escape(answer.notice), style="italic")
-    _cautions(out, answer.cautions)
-    for point in answer.bare:
-        out.print(f"  bare: {escape(point.label)}: {_STATE_WORDS[point.state]}")
-    out.print("\n[bold]Within reach now[/]")
-    _within(out, answer.now)
-    out.print("\n[bold]One more removal[/]")
-    for each in answer.next:
-        first = _first(each.states)
-        out.print(f"  {escape(each.way.label)}  ({each.minutes_out:g} + {each.minutes_back:g} min{escape(first)})")
-        _within(out, each.opens, "    opens: ")
-    _revision(out, answer.revision)
-
-
-def _within(out: Console, found: Sequence[WithinReach], lead: str = "  ") -> None:
-    for each in found:
-        first = _first(each.states)
-        out.print(f"{lead}{escape(each.component.label)}: {each.purpose}{escape(first)}", highlight=False)
-
-
-def _first(states: Sequence[Ref]) -> str:
-    return f"; first: {', '.join(state.label for state in states)}" if states else ""
-
-
-def hidden(out: Console, answer: Hidden) -> None:
-    """What stands behind a part."""
-    out.print(f"[bold]{escape(answer.model.label)}[/]: behind the {escape(answer.component.label)}")
-    _behind(out, "Cannot be reached while it is on", answer.always)
-    _behind(out, "Reached sooner by taking it off", answer.usually)
-    if not answer.always and not answer.usually:
-        out.print("  nothing")
-    if not answer.complete:
-        out.print("The time ended before every part was looked at.", style="bold")
-    _revision(out, answer.revision)
-
-
-def _behind(out: Console, title: str, parts: Sequence[HiddenPart]) -> None:
-    if parts:
-        out.print(f"\n[bold]{title}[/]")
-    for each in parts:
-        out.print(f"  {escape(each.component.label)}: {', '.join(each.purposes)}", highlight=False)
 
 
 def live_points(out: Console, answer: LivePoints) -> None:

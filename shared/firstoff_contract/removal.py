@@ -118,6 +118,7 @@ class Step(Answer):
 
     n: int
     action: Action
+    way: str | None = Field(default=None, description="The removal, access path or preparation that is carried out.")
     component: Ref | None
     label: str
     instruction: str
@@ -222,6 +223,7 @@ class Alternative(Answer):
     optimal: bool = Field(description="True only when it is proved the cheapest that leaves out what it leaves out.")
     instead: list[str] = Field(description="What this plan does that the best one does not.")
     steps: list[str]
+    ways: list[str] = Field(default=[], description="The removals, access paths and preparations it uses.")
 
 
 class RemovalPlan(Grounded):
@@ -239,6 +241,11 @@ class RemovalPlan(Grounded):
     bound_minutes: float = Field(description="No plan that has as little as that can take fewer minutes than this.")
     limits: list[LimitNote] = Field(description="The limits given, tools at hand among them, and what they rule out.")
     liftings: list[Lifting] = Field(description="What it would be worth to lift a limit that rules out something.")
+    order_proved: bool = Field(
+        description="True where, of all orders of these acts that can be carried out, this one is proved to have the "
+        "fewest acts by hand with the electrical supply on, then the fewest tool changes, then the fewest zone "
+        "changes, then heavy or awkward parts off as briefly as possible."
+    )
     cautions: list[CautionNote]
     make_safe: MakeSafe
     steps: list[Step]

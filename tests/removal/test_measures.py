@@ -18,7 +18,7 @@ GOAL = (Target("core", Purpose.REPLACE),)
 
 
 def three_ways_in() -> tuple[Appliance, dict[str, tuple[int, int]]]:
-    """The core comes out by the front (quick, breaks clips), the back (two parts, nothing broken) or the top (exposed)."""
+    """The core comes out by the front (quick, breaks clips), the back (two parts, none broken) or the top (exposed)."""
     clip = Concept("clip", "clip")
     front = replace(
         removal("front", 1, 1),
@@ -108,7 +108,7 @@ def test_against_every_situation(first: int) -> None:
             assert any(all(a <= b for a, b in zip(end, vector, strict=True)) for end in ends)
             if measure is Measure.MINUTES:
                 check(machine, asked, found)
-    assert planned > 60
+    assert planned > 30
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from firstoff.answers.bared import bared_by, energised
+from firstoff.answers.bared import bared_by
 from firstoff.answers.exposures import WayExposures, amounts, exposures_of
 from firstoff.appliance.model import AccessPath, Appliance, Device, Preparation, Purpose
 from firstoff.energy import opens_protection
@@ -74,7 +74,7 @@ def guarded(appliance: Appliance) -> Appliance:
 def needs_supply(appliance: Appliance, way: AccessPath | Preparation) -> bool:
     """True for what is done with the supply on."""
     live = isinstance(way, AccessPath) and way.live
-    return live or energised(appliance, way.needs_states)
+    return live or appliance.energised(way.needs_states)
 
 
 def in_the_way(appliance: Appliance, parts: frozenset[str]) -> frozenset[str]:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from firstoff.answers.bared import bared_by, energised
+from firstoff.answers.bared import bared_by
 from firstoff.appliance.model import AccessPath, Appliance, EnergySource, LinkKind, Preparation, Removal
 from firstoff.energy import SAFE_VOLTS, PointCondition, live_points, situation_of
 
@@ -150,7 +150,7 @@ def _behind(appliance: Appliance, parts: frozenset[str]) -> frozenset[str]:
 
 
 def _live(appliance: Appliance, states: frozenset[str], points: frozenset[str]) -> list[Exposed]:
-    if not points or not energised(appliance, states):
+    if not points or not appliance.energised(states):
         return []
     return [Exposed(Hazard.LIVE, f"Done with the supply on, within reach of {_listed(appliance, points)}.")]
 

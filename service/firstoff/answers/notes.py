@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from firstoff.appliance.model import (
     Appliance,
+    Bulletin,
     Caution,
     Component,
     Concept,
@@ -14,7 +15,7 @@ from firstoff.appliance.model import (
     ReassemblyCheck,
     Source,
 )
-from firstoff_contract.common import CautionNote, Ref, SourceRef
+from firstoff_contract.common import BulletinNote, CautionNote, Ref, SourceRef
 from firstoff_contract.removal import ConnectionNote, FasteningNote, RefitCheck
 
 _WORST_FIRST = ("DANGER", "WARNING", "CAUTION", "NOTICE")
@@ -93,6 +94,10 @@ def refit_check(check: ReassemblyCheck) -> RefitCheck:
         after_supply=check.after_supply,
         wait_minutes=check.wait_minutes,
     )
+
+
+def bulletin_notes(bulletins: Iterable[Bulletin]) -> list[BulletinNote]:
+    return [BulletinNote(id=each.id, kind=each.kind.label, label=each.label, text=each.text) for each in bulletins]
 
 
 def note(slug: str, signal_word: str, hazard: str, text: str, protection: str) -> CautionNote:

@@ -215,6 +215,7 @@ def _step(appliance: Appliance, moment: Moment, hidden: Mapping[int, list[Hidden
     return Step(
         n=act.step + 1,
         action=_action(moment, path),
+        way=act.way,
         component=component_ref(appliance, act.component) if act.component else None,
         label="Restore the supply" if moment.restores else _label(appliance, act, removal, preparation, path),
         instruction=before_hiding(hidden, act, said),

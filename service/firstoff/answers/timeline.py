@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from firstoff.answers.bared import bared_by, energised, way_of
+from firstoff.answers.bared import bared_by, way_of
 from firstoff.answers.bench import Bench
 from firstoff.answers.exposures import FELT_WHEN_HANDLED
 from firstoff.answers.isolation import releases_of
@@ -164,7 +164,7 @@ class _Walk:
         self._initially_off = off
         self._off = off
         self._states = dict(states)
-        self._on = energised(appliance, states.values())
+        self._on = appliance.energised(states.values())
         self._restored = False
         self._ways: dict[str, str] = {}
         self._released: set[str] = set()
@@ -179,7 +179,7 @@ class _Walk:
 
     def after(self, act: Act) -> Moment:
         """The moment that ``act`` makes; what holds afterwards is kept for the next."""
-        was, self._on = self._on, energised(self._appliance, act.states.values())
+        was, self._on = self._on, self._appliance.energised(act.states.values())
         self._off, self._states = act.after_off, dict(act.states)
         if self._on:
             self._released.clear()

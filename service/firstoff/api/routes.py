@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Query, Request, Response
+from fastapi import APIRouter, Depends, Query, Request, Response
+from fastapi.responses import HTMLResponse
 
 from firstoff.answers.desk import Desk
 from firstoff.answers.requests import plan_request
 from firstoff.api.parameters import Known, Limit, Names, Offset, Serial, split
+from firstoff.sheet import Job, content_security_policy, page, page_style, picture, picture_style
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
@@ -89,11 +91,7 @@ def component(request: Request, model: str, component: str, serial: Serial = Non
     return _desk(request).component(model, component, serial)
 
 
-@router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")
-def removal_plan(
-    request: Request,
-    response: Response,
-    model: str,
+def _asked(
     reach: Annotated[
         list[str],
         Query(
@@ -111,9 +109,9 @@ def removal_plan(
     ] = [],
     minimise: Annotated[Minimise, Query(description="What the plan makes smallest; ties go by minutes.")] = "minutes",
     serial: Serial = None,
-) -> RemovalPlan:
-    """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
-    asked = plan_request(
+) -> PlanRequest:
+    """What the addresses of a plan are asked for."""
+    return plan_request(
         split(reach),
         off=split(off),
         states=split(states),
@@ -122,6 +120,14 @@ def removal_plan(
         minimise=minimise,
         limits=split(limits),
     )
+
+
+Asked = Annotated[PlanRequest, Depends(_asked)]
+
+
+@router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")
+def removal_plan(request: Request, response: Response, model: str, asked: Asked) -> RemovalPlan:
+    """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
     return _stated(response, _desk(request).removal_plan(model, asked))
 
 
@@ -190,6 +196,37 @@ def hidden(request: Request, response: Response, model: str, component: str, ser
     if not answer.complete:
         response.headers["cache-control"] = "no-store"
     return answer
+
+
+@router.get(
+    "/models/{model}/job-sheet", tags=["removal"], summary="The plan as a sheet to print", response_class=HTMLResponse
+)
+def job_sheet(request: Request, model: str, asked: Asked) -> Response:
+    """One page for paper and phone: cautions, kit, steps out and back to tick off, and the picture of the plan."""
+    job = _desk(request).job_sheet(model, asked)
+    return _for_the_eye(HTMLResponse(page(job)), job, page_style())
+
+
+@router.get(
+    "/models/{model}/removal-plan/picture",
+    tags=["removal"],
+    summary="The plan as a picture",
+    response_class=Response,
+    responses={200: {"content": {"image/svg+xml": {"schema": {"type": "string"}}}}},
+)
+def plan_picture(request: Request, model: str, asked: Asked) -> Response:
+    """All that the targets may need off, drawn in layers, with the plan's way through it: SVG with its text."""
+    job = _desk(request).job_sheet(model, asked)
+    return _for_the_eye(Response(picture(job.diagram), media_type="image/svg+xml"), job, picture_style())
+
+
+def _for_the_eye(response: Response, job: Job, style: str) -> Response:
+    """``response`` with what a browser may do with it, and not to be kept where the plan ran out of time."""
+    response.headers["content-security-policy"] = content_security_policy(style)
+    response.headers["x-content-type-options"] = "nosniff"
+    if not job.settled:
+        response.headers["cache-control"] = "no-store"
+    return response
 
 
 @router.get("/models/{model}/live-points", tags=["energy"], summary="What is still live")

@@ -7,7 +7,7 @@ farads; tolerances are fractions.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -186,6 +186,11 @@ class StateVariable:
     label: str
     states: tuple[str, ...]
     controls: str | None = None
+
+    @property
+    def is_mains(self) -> bool:
+        """Whether it stands for the electrical supply."""
+        return self.controls == "mains"
 
 
 @dataclass(frozen=True, slots=True)
@@ -481,3 +486,13 @@ class Appliance:
     bulletins: tuple[Bulletin, ...] = ()
     finish: tuple[FinishStep, ...] = ()
     construction: Construction = field(default_factory=Construction)
+
+    def energised(self, states: Iterable[str]) -> bool:
+        """True where a variable that stands for the electrical supply is in a state of ``states`` that opens no device.
+
+        Whether the supply is on follows from nothing else.
+        """
+        return any(
+            self.variables[state.variable].is_mains and not state.devices_open
+            for state in map(self.states.__getitem__, states)
+        )

@@ -9,6 +9,7 @@ from firstoff.removal.errors import (
     BrokenPlan,
     IllDefinedVariable,
     Obstacle,
+    OffTwice,
     RemovalError,
     Undecided,
     UnknownComponent,
@@ -16,6 +17,7 @@ from firstoff.removal.errors import (
     UnknownTarget,
     Unreachable,
 )
+from firstoff.removal.graph import Node, Way
 from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
 from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Phase, Plan
@@ -30,8 +32,10 @@ __all__ = [
     "Figures",
     "IllDefinedVariable",
     "Measure",
+    "Node",
     "Obstacle",
     "OffRecord",
+    "OffTwice",
     "Phase",
     "Plan",
     "Planner",
@@ -43,5 +47,6 @@ __all__ = [
     "UnknownState",
     "UnknownTarget",
     "Unreachable",
+    "Way",
     "plan",
 ]

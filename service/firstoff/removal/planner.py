@@ -9,9 +9,14 @@ from types import MappingProxyType
 from firstoff.appliance.model import Appliance
 from firstoff.removal.alternatives import alternatives
 from firstoff.removal.chained import chained
+from firstoff.removal.closing import early, opening
 from firstoff.removal.compiled import Compiled, compile_appliance
 from firstoff.removal.errors import Undecided
+from firstoff.removal.graph import Node, removal_graph
+from firstoff.removal.handling import handling_of
 from firstoff.removal.measures import Amounts, amounts_of, bounds_of, figures_of, measured
+from firstoff.removal.moves import Move
+from firstoff.removal.order import ordered
 from firstoff.removal.outcome import Outcome, best
 from firstoff.removal.plans import Plan
 from firstoff.removal.problem import Problem
@@ -25,7 +30,7 @@ _NO_EXPOSURES: Mapping[str, tuple[int, int]] = MappingProxyType({})
 class Planner:
     """Answers removal requests on one appliance, which is compiled once for each measure. Threads may share it."""
 
-    __slots__ = ("_compiled", "_exposures")
+    __slots__ = ("_compiled", "_exposures", "_handling")
 
     def __init__(self, appliance: Appliance, exposures: Amounts = _NO_EXPOSURES) -> None:
         """``exposures``: how many hazardous exposures each way brings, by its id, when it is done and taken back.
@@ -33,7 +38,9 @@ class Planner:
         Raises ``IllDefinedVariable``, or ``ValueError`` on negative minutes.
         """
         self._exposures = exposures
-        self._compiled = {Measure.MINUTES: compile_appliance(appliance)}
+        plain = compile_appliance(appliance)
+        self._compiled = {Measure.MINUTES: plain}
+        self._handling = handling_of(plain)
 
     def compiled(self, measure: Measure = Measure.MINUTES) -> Compiled:
         """The appliance with the costs of ``measure``."""
@@ -55,26 +62,44 @@ class Planner:
     def plan(self, request: Request, budget: Budget | None = None) -> Plan:
         """The cheapest plan for ``request`` with up to ``request.alternatives`` next-best ones.
 
-        Raises ``UnknownTarget``, ``UnknownComponent``, ``UnknownState``; ``Unreachable`` where there is no plan;
-        ``Undecided`` where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the
-        best plan found is proved best, that has ``optimal`` False and no
-        alternatives; of several targets, a second budget is then shared out among each alone. The alternatives share
-        another such budget.
+        Without targets it puts back what is off and brings all states home. Raises ``UnknownTarget``,
+        ``UnknownComponent``, ``OffTwice``, ``UnknownState``; ``Unreachable`` where there is no plan; ``Undecided``
+        where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the best plan found is
+        proved best, that has ``optimal`` False and no alternatives; of several targets, a second budget is then shared
+        out among each alone. The alternatives share another such budget.
         """
         budget = budget or Budget()
         compiled = self.compiled(request.minimise)
-        problem = Problem(compiled, request, request.banned)
-        if not problem.targets:
-            return Plan(minutes=0.0, optimal=True, bound=0.0, acts=())
+        ahead = self._ahead(request)
+        problem = Problem(compiled, ahead, ahead.banned)
+        if request.first is None and not problem.goals:
+            return Plan(minutes=0.0, optimal=True, bound=0.0, acts=(), order_proved=True)
         meter = Meter(budget)
-        outcome = self._best(problem, request, budget, meter)
-        first = self._plan(request, problem, outcome)
+        outcome = self._best(problem, ahead, budget, meter)
+        first = self._plan(request, problem, outcome, budget)
         if request.alternatives <= 0 or not outcome.optimal:
             return replace(first, nodes=meter.nodes)
         others = [
-            self._plan(request, problem, other) for other in alternatives(compiled, request, outcome, Meter(budget))
+            self._plan(request, problem, other, budget)
+            for other in alternatives(compiled, ahead, outcome, Meter(budget))
         ]
         return replace(first, nodes=meter.nodes, alternatives=tuple(others))
+
+    def graph(self, request: Request) -> tuple[Node, ...]:
+        """All that the targets of ``request`` may need off, and by which ways; see ``graph.removal_graph``."""
+        return removal_graph(self.compiled(), request)
+
+    def _ahead(self, request: Request) -> Request:
+        """``request`` as it is once the act that comes before all else is done.
+
+        Raises ``Unreachable`` where that cannot be done at the start.
+        """
+        if request.first is None:
+            return request
+        compiled = self.compiled()
+        edge = opening(Problem(compiled, request, request.banned), request.first)
+        states = {**request.states, compiled.variables[compiled.variable[edge.head]]: compiled.names[edge.head]}
+        return replace(request, first=None, states=states)
 
     def _best(self, problem: Problem, request: Request, budget: Budget, meter: Meter) -> Outcome:
         """The best plan the search finds, or the single targets' plans chained where those are cheaper."""
@@ -84,7 +109,7 @@ class Planner:
             outcome = best(problem, meter)
         except Undecided as error:
             undecided = error
-        if outcome is not None and (outcome.optimal or len(problem.targets) == 1):
+        if outcome is not None and (outcome.optimal or len(problem.targets) < 2):
             return outcome
         other = chained(problem.compiled, problem, request, budget) if len(problem.targets) > 1 else None
         if other is None or (outcome is not None and outcome.cost <= other.cost):
@@ -94,8 +119,17 @@ class Planner:
         known = outcome.bound if outcome is not None else undecided.cost if undecided is not None else 0
         return replace(other, bound=min(max(other.bound, known), other.cost))
 
-    def _plan(self, request: Request, problem: Problem, outcome: Outcome) -> Plan:
-        acts = timeline(problem, outcome.moves)
+    def _plan(self, request: Request, problem: Problem, outcome: Outcome, budget: Budget) -> Plan:
+        """The plan for ``request``; ``problem`` and ``outcome`` begin after the act that comes before all else."""
+        moves = early(problem, outcome.moves) if problem.off else outcome.moves
+        order = ordered(problem, self._handling, moves, budget)
+        moves = order.moves
+        if request.first is not None:
+            problem = Problem(problem.compiled, request, request.banned)
+            edge = opening(problem, request.first)
+            moves = [Move(edge), *moves]
+            outcome = replace(outcome, cost=outcome.cost + edge.cost, bound=outcome.bound + edge.cost)
+        acts = timeline(problem, moves)
         appliance = problem.compiled.appliance
         minutes = simulate(appliance, request, acts)
         figures = replace(figures_of(appliance, self._exposures, acts), minutes=minutes)
@@ -105,7 +139,7 @@ class Planner:
             bound, bound_minutes = least, min(bound_minutes, minutes)
         return Plan(
             minutes=minutes, optimal=outcome.optimal, bound=bound, acts=acts, figures=figures,
-            bound_minutes=bound_minutes,
+            bound_minutes=bound_minutes, order_proved=order.proved,
         )  # fmt: skip
 
 

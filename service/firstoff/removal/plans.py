@@ -98,7 +98,8 @@ class Plan:
     on any plan's figure of what was minimised, and of plans with that figure none takes fewer minutes than
     ``bound_minutes`` (to a millionth of a minute); ``optimal`` holds when both are reached. ``alternatives`` are
     next-best plans, the cheapest first: each is the cheapest that leaves out at least one way of every plan before it,
-    within its own ``optimal`` and ``bound``. ``nodes`` counts what the search expanded.
+    within its own ``optimal`` and ``bound``. ``nodes`` counts what the search expanded. ``order_proved`` says that no
+    other order of the same acts is better by the objective of ``firstoff.removal.order``.
     """
 
     minutes: float
@@ -109,6 +110,7 @@ class Plan:
     nodes: int = 0
     figures: Figures = Figures()
     bound_minutes: float = 0.0
+    order_proved: bool = False
 
     @property
     def ways(self) -> frozenset[str]:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
-from firstoff.removal.moves import Move
+from firstoff.removal.moves import Move, cost_of
 from firstoff.removal.options import Option
 from firstoff.removal.plans import ActKind
 from firstoff.removal.problem import Problem
@@ -21,7 +21,8 @@ from firstoff.removal.scope import Scope
 MOST_SITUATIONS = 50_000
 _LOOKS_A_TICK = 20
 
-# Bits of the removals whose parts are off, of the parts off, of the states in force, of the targets served.
+# Bits of the removals by which parts came off (none of parts that are off as found), of the parts off, of the states in
+# force, of the targets served.
 _Situation = tuple[int, int, int, int]
 
 
@@ -41,7 +42,7 @@ def few(problem: Problem, within: Scope) -> bool:
     """Whether there are few enough situations to look at each."""
     variable = problem.compiled.variable
     active = {variable[edge.head] for edges in within.edges.values() for edge in edges}
-    sizes = [1 + len(options) for options in within.removals.values()]
+    sizes = [1 + len(options) + (part in problem.off) for part, options in within.removals.items()]
     sizes += [sum(1 for number in variable if number == each) for each in active]
     count = 1 << len(within.serves)
     for size in sizes:
@@ -54,7 +55,7 @@ def few(problem: Problem, within: Scope) -> bool:
 def search(problem: Problem, within: Scope, meter: Meter) -> list[Move] | None:
     """The moves of the cheapest plan; None where there is none, or when ``meter`` is spent."""
     deeds = _Deeds(problem, within)
-    start: _Situation = (0, 0, deeds.state_bits(problem.start), 0)
+    start: _Situation = (0, deeds.found, deeds.state_bits(problem.start), 0)
     end: _Situation = (0, 0, deeds.state_bits(problem.compiled.initial), (1 << len(problem.targets)) - 1)
     cost: dict[_Situation, int] = {start: 0}
     came: dict[_Situation, tuple[_Situation, Move]] = {}
@@ -69,7 +70,7 @@ def search(problem: Problem, within: Scope, meter: Meter) -> list[Move] | None:
         if number % _LOOKS_A_TICK == 0 and not meter.tick():
             return None
         for move, after in deeds.steps(now):
-            total = amount + (0 if move.back else move.option.cost)
+            total = amount + cost_of([move])
             if total < cost.get(after, total + 1):
                 cost[after] = total
                 came[after] = (now, move)
@@ -90,12 +91,16 @@ class _Deeds:
     """The options of a scope as bits."""
 
     def __init__(self, problem: Problem, within: Scope) -> None:
-        self._problem = problem
         self._part = {part: 1 << n for n, part in enumerate(within.removals)}
         self._first = problem.compiled.components
         self._first_target = len(problem.compiled.names)
         removals = [option for options in within.removals.values() for option in options]
         self._removals = [deed for n, option in enumerate(removals) for deed in self._deed(option, n)]
+        self._refits = [deed for options in problem.refits.values() for each in options for deed in self._deed(each)]
+        self._ways = {deed.own: 0 for deed in self._removals}
+        for deed in self._removals:
+            self._ways[deed.own] |= 1 << deed.number
+        self.found = sum(self._part[part] for part in problem.off)
         self._serves = [deed for options in within.serves.values() for each in options for deed in self._deed(each)]
         self._edges = [deed for options in within.edges.values() for each in options for deed in self._deed(each)]
 
@@ -114,6 +119,9 @@ class _Deeds:
                 yield Move(deed.option), (ways | own, parts | deed.own, states, served)
             elif own & ways:
                 yield Move(deed.option, back=True), (ways & ~own, parts & ~deed.own, states, served)
+        for deed in self._refits:
+            if deed.own & parts and not (self._ways[deed.own] & ways or deed.parts & ~parts or deed.states & ~states):
+                yield Move(deed.option, back=True), (ways, parts & ~deed.own, states, served)
         for deed in self._edges:
             if not (deed.parts & ~parts or deed.states & ~states or deed.fitted & parts):
                 left = 1 << deed.option.leaves - self._first
@@ -124,15 +132,14 @@ class _Deeds:
 
     def _deed(self, option: Option, number: int = 0) -> Iterator[_Deed]:
         """``option`` as bits; nothing where it needs a part off that nothing takes off."""
-        needed = [part for part in option.off if part not in self._problem.off]
-        if not all(part in self._part for part in needed):
+        if not all(part in self._part for part in option.off):
             return
-        if option.kind is ActKind.REMOVE:
+        if option.kind in (ActKind.REMOVE, ActKind.REFIT):
             own = self._part[option.head]
         elif option.is_edge:
             own = 1 << option.head - self._first
         else:
             own = 1 << option.head - self._first_target
         fitted = sum(self._part[part] for part in option.fitted if part in self._part)
-        parts = sum(self._part[part] for part in needed)
+        parts = sum(self._part[part] for part in option.off)
         yield _Deed(option, parts, fitted, self.state_bits(option.states), own, number)
