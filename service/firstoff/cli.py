@@ -201,6 +201,23 @@ def plan(
 
 
 @app.command()
+def pareto(
+    model: Model,
+    reach: Reach,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """The plans that no other beats: in minutes, parts taken off, single-use parts broken, exposures to a hazard."""
+    asked = _plan_request(reach, off, state, tools, limit, "minutes", serial)
+    _ask(data, as_json, lambda desk: desk.pareto(model, asked), tables.pareto)
+
+
+@app.command()
 def sheet(
     model: Model,
     reach: Reach,

@@ -16,7 +16,7 @@ from firstoff_contract.common import CautionNote, Ref
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints, ProveDead, ReleaseNote
 from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WithinReach
 from firstoff_contract.record import RecordLine, SafetyRecord
-from firstoff_contract.removal import FinishNote, PlanFigures, RemovalPlan, Step
+from firstoff_contract.removal import FinishNote, Lifting, LimitNote, ParetoAnswer, PlanFigures, RemovalPlan, Step
 from firstoff_contract.search import SearchAnswer
 
 if TYPE_CHECKING:
@@ -68,27 +68,48 @@ def plan(out: Console, answer: RemovalPlan) -> None:
         out.print(f"  new: {consumable.count} x {escape(consumable.label)}")
     for other in answer.alternatives:
         out.print(f"\n[bold]Or in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
-    _limits(out, answer)
+    _limits(out, answer.limits, answer.liftings)
+    _revision(out, answer.revision)
+
+
+def pareto(out: Console, answer: ParetoAnswer) -> None:
+    """The plans that no other beats, with what each is best at and does otherwise."""
+    targets = ", ".join(f"{target.component.label} ({target.purpose})" for target in answer.reach)
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets)}")
+    proof = "proved to be all there are" if answer.complete else "there may be more; the time for proving it ended"
+    out.print(f"Plans that no other beats: {len(answer.plans)}, {proof}.")
+    out.print(escape(answer.notice), style="italic")
+    for number, each in enumerate(answer.plans, 1):
+        out.print(f"\n[bold]{number}. {each.figures.minutes:g} minutes.[/] {escape(each.text)}")
+        out.print(f"   {_figures(each.figures)}")
+        if number > 1:
+            out.print(f"   otherwise than the quickest: {escape('; '.join(each.instead) or 'it leaves something out')}")
+        out.print(f"   steps: {escape('; '.join(each.steps))}")
+    _limits(out, answer.limits, [])
     _revision(out, answer.revision)
 
 
 def _figures(figures: PlanFigures) -> str:
     """The figures besides minutes."""
+
+    def some(count: int, thing: str) -> str:
+        return f"{count} {thing}{'' if count == 1 else 's'}"
+
     return (
-        f"{figures.parts} parts taken off, {figures.single_use} single-use parts broken, "
-        f"{figures.exposures} exposures to a hazard."
+        f"{some(figures.parts, 'part')} taken off, {some(figures.single_use, 'single-use part')} broken, "
+        f"{some(figures.exposures, 'exposure')} to a hazard."
     )
 
 
-def _limits(out: Console, answer: RemovalPlan) -> None:
+def _limits(out: Console, limits: list[LimitNote], liftings: list[Lifting]) -> None:
     """What the limits rule out, and what lifting them would be worth."""
-    for limit in answer.limits:
+    for limit in limits:
         out.print(f"\n[bold]Limit: {escape(limit.label)}[/]")
         for each in limit.rules_out:
             out.print(f"  rules out {escape(each.way.label)}: {escape(each.reason)}")
         if not limit.rules_out:
             out.print("  It rules out nothing that this plan could use.")
-    for lifting in answer.liftings:
+    for lifting in liftings:
         out.print(f"  {escape(lifting.text)}")
 
 

@@ -259,3 +259,28 @@ class RemovalPlan(Grounded):
     )
     kit: Kit
     alternatives: list[Alternative]
+
+
+class ParetoPlan(Answer):
+    """A plan that no other beats in everything."""
+
+    figures: PlanFigures
+    best_at: list[Minimise] = Field(description="What no other plan has less of, where the plans differ in it.")
+    text: str = Field(description="What it is best at, and what that costs beside the quickest.")
+    instead: list[str] = Field(description="What this plan does that the quickest does not.")
+    steps: list[str]
+    ways: list[str] = Field(description="The removals, access paths and preparations it uses.")
+
+
+class ParetoAnswer(Grounded):
+    """The plans that no other beats in minutes, parts taken off, single-use parts broken and exposures alike."""
+
+    model: Ref
+    reach: list[Target]
+    off: list[Ref] = Field(description="Components said to be off already.")
+    states: list[Ref] = Field(
+        description="States taken to be in force at the start, where they are not the initial ones."
+    )
+    complete: bool = Field(description="True only when it is proved that no further plan belongs to these.")
+    plans: list[ParetoPlan] = Field(description="The quickest first; one for each set of figures.")
+    limits: list[LimitNote] = Field(description="The limits given, tools at hand among them, and what they rule out.")

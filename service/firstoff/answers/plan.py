@@ -102,7 +102,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     try:
         found = bench.planner.plan(question.request(alternatives=_ALTERNATIVES), budget)
     except Unreachable as error:
-        raise _unreachable(limited, question, appliance, error, Allowance(settings.plan_seconds)) from error
+        raise unreachable(limited, question, appliance, error, Allowance(settings.plan_seconds)) from error
     except Undecided as error:
         raise OutOfTime(str(error)) from error
     safety = safety_of(bench, found, off, settings.safe_volts)
@@ -119,10 +119,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
     return RemovalPlan(
         model=model_ref(appliance),
-        reach=[
-            TargetNote.model_validate({"component": component_ref(appliance, aim.component), "purpose": aim.said})
-            for aim in aims
-        ],
+        reach=reach_notes(appliance, aims),
         off=component_refs(appliance, off),
         states=state_refs(appliance, (slug for slug in states.values() if not appliance.states[slug].initial)),
         minutes=round(found.minutes, 2),
@@ -311,16 +308,30 @@ def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety:
 
 def _alternative(appliance: Appliance, other: Plan, best: Plan) -> Alternative:
     known = {(act.kind, act.way) for act in best.acts}
-    out = [act for act in other.acts if act.phase is Phase.OUT]
-    labels = [_act_label(appliance, act) for act in out if (act.kind, act.way) not in known]
+    labels = [
+        _act_label(appliance, act) for act in other.acts if act.phase is Phase.OUT and (act.kind, act.way) not in known
+    ]
     return Alternative(
         minutes=round(other.minutes, 2),
         figures=figures_note(other),
         optimal=other.optimal,
         instead=list(dict.fromkeys(labels)),
-        steps=[_act_label(appliance, act) for act in out],
         ways=sorted(other.ways),
+        steps=act_labels(appliance, other),
     )
+
+
+def act_labels(appliance: Appliance, plan: Plan) -> list[str]:
+    """What is done until the last target is served, in a few words each."""
+    return [_act_label(appliance, act) for act in plan.acts if act.phase is Phase.OUT]
+
+
+def reach_notes(appliance: Appliance, aims: Iterable[names.Aim]) -> list[TargetNote]:
+    """The targets as they were asked for."""
+    return [
+        TargetNote.model_validate({"component": component_ref(appliance, aim.component), "purpose": aim.said})
+        for aim in aims
+    ]
 
 
 def _act_label(appliance: Appliance, act: Act) -> str:
@@ -330,9 +341,10 @@ def _act_label(appliance: Appliance, act: Act) -> str:
     return target_ref(appliance, act.needed_for[0]).label if act.needed_for else act.kind.value
 
 
-def _unreachable(
+def unreachable(
     limited: Limited, question: Question, appliance: Appliance, error: Unreachable, allowance: Allowance
 ) -> TargetUnreachable:
+    """The error that says what stands in the way, and what would lift it."""
     target = target_ref(appliance, error.target).label if error.target else "The machine as it was found"
     missing = {tool.id: tool.label for obstacle in error.obstacles for tool in obstacle.missing_tools}
     sentences = [obstacle.sentence for obstacle in error.obstacles]

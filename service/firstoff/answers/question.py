@@ -69,9 +69,9 @@ def in_words(measure: Measure, figures: Figures) -> str:
     return minutes if measure is Measure.MINUTES else f"{counted(figures.of(measure), measure)} in {minutes}"
 
 
-def counted(amount: float, measure: Measure) -> str:
-    """An amount of ``measure`` with its unit."""
+def counted(amount: float, measure: Measure, word: str = "") -> str:
+    """An amount of ``measure`` with its unit, and a ``word`` such as "more" between."""
     unit = UNITS[measure]
     if amount == 1:
         unit = unit.replace("parts", "part") if "parts" in unit else unit.removesuffix("s")
-    return f"{round(amount, 2):g} {unit}"
+    return " ".join(filter(None, (f"{round(amount, 2):g}", word, unit)))

@@ -16,7 +16,7 @@ from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
 from firstoff_contract.reach import Exposed, Hidden
 from firstoff_contract.record import RecordRequest, SafetyRecord
-from firstoff_contract.removal import Minimise, PlanRequest, RemovalPlan
+from firstoff_contract.removal import Minimise, ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 _PROBLEMS = {
@@ -135,6 +135,16 @@ def removal_plan(request: Request, response: Response, model: str, asked: Asked)
 def removal_plan_by_body(request: Request, response: Response, model: str, asked: PlanRequest) -> RemovalPlan:
     """As by GET, for requests too long for an address."""
     return _stated(response, _desk(request).removal_plan(model, asked))
+
+
+@router.get("/models/{model}/removal-plan/pareto", tags=["removal"], summary="The plans that no other beats")
+def pareto(request: Request, response: Response, model: str, asked: Asked) -> ParetoAnswer:
+    """Every plan that is better than each other in something: minutes, parts taken off, single-use parts broken or
+    exposures to a hazard."""
+    found = _desk(request).pareto(model, asked)
+    if not found.complete:
+        response.headers["cache-control"] = "no-store"
+    return found
 
 
 def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:

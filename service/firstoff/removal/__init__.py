@@ -20,7 +20,7 @@ from firstoff.removal.errors import (
 from firstoff.removal.graph import Node, Way
 from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
-from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Phase, Plan
+from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Pareto, Phase, Plan
 from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "Obstacle",
     "OffRecord",
     "OffTwice",
+    "Pareto",
     "Phase",
     "Plan",
     "Planner",
