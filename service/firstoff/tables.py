@@ -162,6 +162,8 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
             out.print(f"     exposure: {escape(hazard.text)}")
         for each in step.renew:
             out.print(f"     renew: {each.count} x {escape(each.label)}")
+        for each in step.consumables:
+            out.print(f"     uses up: {escape(each.label)}")
         for hidden in step.hides_checks:
             out.print(f"     hides, so see it first: {hidden.component.label}: {hidden.text}", markup=False)
         for check in step.checks:

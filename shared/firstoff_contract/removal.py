@@ -136,7 +136,8 @@ class Step(Answer):
     competence: str | None = Field(default=None, description="Who alone may do it.")
     cautions: list[CautionNote] = []
     exposes: list[Exposure] = Field(default=[], description="Points bared by this step, with their state after it.")
-    renew: list[Consumable] = Field(default=[], description="What must be new or is used up, when this refits.")
+    renew: list[Consumable] = Field(default=[], description="Single-use parts that must be new, when this refits.")
+    consumables: list[Consumable] = Field(default=[], description="What this uses up besides, when it refits.")
     checks: list[RefitCheck] = Field(
         default=[], description="What must be true again, when this step refits; what the next part hides comes first."
     )

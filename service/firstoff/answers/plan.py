@@ -25,7 +25,7 @@ from firstoff.answers.notes import (
 from firstoff.answers.question import Allowance, Question
 from firstoff.answers.reasons import explained
 from firstoff.answers.rejected import rejected_ways
-from firstoff.answers.steps import begun, renewals, steps_of, target_ref, verified_before_supply
+from firstoff.answers.steps import begun, renewals, steps_of, supplies, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, Timeline, carried_out, safety_of
 from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
@@ -292,7 +292,7 @@ def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety:
         needed = way.all_tools if isinstance(way, Removal) else way.tools if way else ()
         tools.update((tool.id, tool) for tool in needed)
         if act.kind is ActKind.REMOVE and isinstance(way, Removal):
-            for each in renewals(appliance, way):
+            for each in (*supplies(way), *renewals(appliance, way)):
                 consumables[each.label] = consumables.get(each.label, 0) + each.count
     if safety.needed:
         tools.setdefault(_TESTER.id, _TESTER)

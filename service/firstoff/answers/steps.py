@@ -207,7 +207,8 @@ def _step(appliance: Appliance, moment: Moment, hidden: Mapping[int, list[Hidden
     deed = way or preparation
     tools = removal.all_tools if removal else deed.tools if deed else ()
     renew = renewals(appliance, removal) if removal and back else []
-    said = refit_words(removal, renew) if removal and back else _instruction(act, removal, preparation, path)
+    used = supplies(removal) if removal and back else []
+    said = refit_words(removal, renew + used) if removal and back else _instruction(act, removal, preparation, path)
     return Step(
         n=act.step + 1,
         action=_action(moment, path),
@@ -225,6 +226,7 @@ def _step(appliance: Appliance, moment: Moment, hidden: Mapping[int, list[Hidden
         exposes=[exposure(appliance, state) for state in moment.bared],
         wait_minutes=refit_wait(removal) if removal and back else None,
         renew=renew,
+        consumables=used,
         checks=refit_checks(removal) if removal and back else [],
         hides_checks=hidden.get(act.step, []),
         sources=source_refs(deed.sources if deed else ()),
@@ -277,7 +279,7 @@ def _instruction(act: Act, removal: Removal | None, preparation: Preparation | N
 
 
 def renewals(appliance: Appliance, removal: Removal) -> list[Consumable]:
-    """Every single-use part that must be new when the component goes back, and what the work uses up."""
+    """Every single-use part that must be new when the component goes back."""
     named = [
         Consumable(label=each.label or each.kind.label, count=each.count)
         for each in removal.fastenings
@@ -290,7 +292,12 @@ def renewals(appliance: Appliance, removal: Removal) -> list[Consumable]:
     ]
     if removal.single_use:
         named.append(Consumable(label=component_ref(appliance, removal.component).label, count=1))
-    return named + [Consumable(label=label, count=1) for label in removal.consumables]
+    return named
+
+
+def supplies(removal: Removal) -> list[Consumable]:
+    """What the work uses up beside single-use parts, such as paste or tape."""
+    return [Consumable(label=label, count=1) for label in removal.consumables]
 
 
 def exposure(appliance: Appliance, state: PointState) -> Exposure:
