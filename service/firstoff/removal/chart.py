@@ -24,8 +24,9 @@ class Chart:
     ``need``, ``avoid`` and ``flip`` are masks of literals of each move, ``start`` and ``energised`` the literals that
     hold at the start and those that say that the supply is on. ``before[i]`` and ``after[i]`` are the masks of the
     moves that come before and after move i in every order that can be carried out (not all of them may be known).
-    ``kit`` holds masks of tools, ``zone`` numbers (-1: none), ``load`` what a move adds to the burden in grams;
-    ``loads`` are the literals of parts that have a burden, with it. ``turns`` says whether a move changes the supply.
+    ``by_hand`` says where it makes a difference whether the supply is on, ``turns`` which moves change it. ``kit``
+    holds masks of tools, ``zone`` numbers (-1: none), ``load`` what a move adds to the burden in grams; ``loads`` are
+    the literals of parts that have a burden, with it.
     """
 
     moves: Sequence[Move]
@@ -107,10 +108,12 @@ def chart_of(
         burden = handling.burden_of(move.option)
         load[i] = -burden if move.back else burden
     compiled = problem.compiled
+    # Where a supply that no move changes is on, all is done with it on, in whatever order.
+    always_on = any(atom in handling.energised and not literals.mask((atom,)) for atom in problem.start)
     return Chart(
         moves=moves, need=need, avoid=avoid, flip=flip, start=literals.start,
         energised=literals.mask(handling.energised), before=before, after=_after(before), kit=kit, zone=zone,
-        by_hand=[handling.by_hand(compiled, move.option) for move in moves],
+        by_hand=[not always_on and handling.by_hand(compiled, move.option) for move in moves],
         turns=[
             move.option.is_edge and compiled.variable[move.option.head] in handling.supply for move in moves
         ],

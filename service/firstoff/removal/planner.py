@@ -21,10 +21,13 @@ from firstoff.removal.outcome import Outcome, best
 from firstoff.removal.pareto import by_minutes, unbeaten
 from firstoff.removal.plans import Pareto, Plan
 from firstoff.removal.problem import Problem
+from firstoff.removal.prune import prune
 from firstoff.removal.request import Budget, Measure, Meter, Request
 from firstoff.removal.simulate import simulate
 from firstoff.removal.timeline import timeline
 
+#: Plans of more moves are not searched for what they can do without: that takes the square of the moves.
+PRUNED_MOVES = 150
 _NO_EXPOSURES: Mapping[str, tuple[int, int]] = MappingProxyType({})
 
 
@@ -142,6 +145,11 @@ class Planner:
         """The plan for ``request``; ``problem`` and ``outcome`` begin after the act that comes before all else."""
         moves = early(problem, outcome.moves) if problem.off else outcome.moves
         order = ordered(problem, self._handling, moves, budget)
+        if not outcome.optimal and len(order.moves) <= PRUNED_MOVES:
+            # In another order a plan that is not the cheapest may do without more: restoring the supply for nothing.
+            fewer = prune(problem, order.moves)
+            if len(fewer) < len(order.moves):
+                order = ordered(problem, self._handling, fewer, budget)
         moves = order.moves
         if request.first is not None:
             problem = Problem(problem.compiled, request, request.banned)
