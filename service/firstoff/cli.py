@@ -166,9 +166,16 @@ def check(
 def plan(
     model: Model,
     reach: Annotated[
-        list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, live-test, replace).")
-    ],
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")] = None,
+        list[str] | None,
+        typer.Argument(
+            help="Targets: component or component:purpose (inspect, test, live-test, replace). Without any, a machine "
+            "that stands open is closed up."
+        ),
+    ] = None,
+    off: Annotated[
+        list[str] | None,
+        typer.Option(help="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+    ] = None,
     state: Annotated[
         list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
     ] = None,
@@ -191,7 +198,7 @@ def plan(
         lambda desk: desk.removal_plan(
             model,
             plan_request(
-                reach,
+                reach or [],
                 off=off or [],
                 states=state or [],
                 tools=tools or None,
@@ -242,7 +249,9 @@ def record(
 @app.command()
 def exposed(
     model: Model,
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
+    off: Annotated[
+        list[str] | None, typer.Option(help="Component that is off, or the removal that took it off. Repeats.")
+    ] = None,
     state: Annotated[
         list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
     ] = None,
@@ -276,7 +285,9 @@ def hidden(
 def live(
     model: Model,
     opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
+    off: Annotated[
+        list[str] | None, typer.Option(help="Component that is off, or the removal that took it off. Repeats.")
+    ] = None,
     released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
     at: Annotated[list[str] | None, typer.Option(help="Point or component to show. Repeats. All where none.")] = None,
     serial: Serial = None,
