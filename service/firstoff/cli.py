@@ -50,9 +50,16 @@ Model = Annotated[str, typer.Argument(help="Model slug or rating-plate number, s
 Serial = Annotated[str | None, typer.Option(help="Serial number, where the answer depends on it.")]
 
 Reach = Annotated[
-    list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, live-test, replace).")
+    list[str] | None,
+    typer.Argument(
+        help="Targets: component or component:purpose (inspect, test, live-test, replace). Without any, a machine that "
+        "stands open is closed up."
+    ),
 ]
-Off = Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")]
+Off = Annotated[
+    list[str] | None,
+    typer.Option(help="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+]
 States = Annotated[list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")]
 Tools = Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")]
 Limits = Annotated[
@@ -181,7 +188,7 @@ def check(
 @app.command()
 def plan(
     model: Model,
-    reach: Reach,
+    reach: Reach = None,
     off: Off = None,
     state: States = None,
     tools: Tools = None,
@@ -203,7 +210,7 @@ def plan(
 @app.command()
 def pareto(
     model: Model,
-    reach: Reach,
+    reach: Reach = None,
     off: Off = None,
     state: States = None,
     tools: Tools = None,
@@ -220,7 +227,7 @@ def pareto(
 @app.command()
 def sheet(
     model: Model,
-    reach: Reach,
+    reach: Reach = None,
     off: Off = None,
     state: States = None,
     tools: Tools = None,
@@ -243,7 +250,7 @@ def sheet(
 @app.command()
 def picture(
     model: Model,
-    reach: Reach,
+    reach: Reach = None,
     off: Off = None,
     state: States = None,
     tools: Tools = None,
@@ -266,7 +273,7 @@ def picture(
 
 
 def _plan_request(
-    reach: list[str],
+    reach: list[str] | None,
     off: list[str] | None,
     state: list[str] | None,
     tools: list[str] | None,
@@ -275,7 +282,7 @@ def _plan_request(
     serial: str | None,
 ) -> PlanRequest:
     return plan_request(
-        reach,
+        reach or [],
         off=off or [],
         states=state or [],
         tools=tools or None,
@@ -370,7 +377,9 @@ def hidden(
 def live(
     model: Model,
     opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
+    off: Annotated[
+        list[str] | None, typer.Option(help="Component that is off, or the removal that took it off. Repeats.")
+    ] = None,
     released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
     at: Annotated[list[str] | None, typer.Option(help="Point or component to show. Repeats. All where none.")] = None,
     serial: Serial = None,

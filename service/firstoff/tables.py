@@ -49,7 +49,9 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     if answer.minimise != "minutes":
         least = _MINIMISED[answer.minimise]
         proof = f"proved to have the fewest {least}" if answer.optimal else f"none has under {answer.bound:g} {least}"
-    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets)}")
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets or 'closed up')}")
+    if answer.off:
+        out.print(f"off as found, put back: {escape(', '.join(ref.label for ref in answer.off))}")
     out.print(f"{answer.minutes:g} minutes out and back, {proof}.")
     out.print(_figures(answer.figures))
     out.print(escape(answer.notice), style="italic")

@@ -23,10 +23,14 @@ class PlanRequest(Answer):
     """Body of ``POST /v1/models/{model}/removal-plan``."""
 
     reach: list[str] = Field(
-        min_length=1, max_length=50, description="Targets as `component` or `component:purpose`; purpose is inspect, "
-        "test, live-test or replace, and replace where none is given.",
+        default_factory=list, max_length=50, description="Targets as `component` or `component:purpose`; purpose is "
+        "inspect, test, live-test or replace, and replace where none is given. Without any the plan closes up a "
+        "machine of which `off` or `states` say how it stands.",
     )  # fmt: skip
-    off: list[str] = Field(default_factory=list, max_length=1000, description="Components that are off already.")
+    off: list[str] = Field(
+        default_factory=list, max_length=1000, description="What is off as found: components, or the removals that "
+        "took them off. The plan puts it back, by the removal named or by any.",
+    )  # fmt: skip
     states: list[str] = Field(
         default_factory=list, max_length=100, description="States in force now, where they are not the initial ones."
     )
@@ -118,7 +122,10 @@ class Step(Answer):
 
     n: int
     action: Action
-    way: str | None = Field(default=None, description="The removal, access path or preparation that is carried out.")
+    way: str | None = Field(
+        default=None,
+        description="The removal, way in or preparation that is carried out; `off` takes removals by this name.",
+    )
     component: Ref | None
     label: str
     instruction: str
@@ -246,14 +253,17 @@ class Alternative(Answer):
 class RemovalPlan(Grounded):
     model: Ref
     reach: list[Target]
-    off: list[Ref] = Field(description="Components said to be off already.")
+    off: list[Ref] = Field(description="What was said to be off already; the plan puts it back.")
     states: list[Ref] = Field(
         description="States taken to be in force at the start, where they are not the initial ones."
     )
     minutes: float = Field(description="Working minutes out and back with all preparations and their undoing.")
     minimise: Minimise = Field(description="What was made smallest.")
     figures: PlanFigures
-    optimal: bool = Field(description="True only when no better plan exists, proved.")
+    optimal: bool = Field(
+        description="True only when no better plan exists, proved; where live points are bare at the start, none that "
+        "begins by isolating."
+    )
     bound: float = Field(description="No plan can have less than this of what was made smallest.")
     bound_minutes: float = Field(description="No plan that has as little as that can take fewer minutes than this.")
     limits: list[LimitNote] = Field(description="The limits given, tools at hand among them, and what they rule out.")

@@ -36,15 +36,14 @@ def steps_of(
     appliance: Appliance,
     moments: Sequence[Moment],
     safety: Safety,
-    off: frozenset[str],
     safe_volts: float,
     hidden: Mapping[int, list[HiddenCheck]],
 ) -> list[Step]:
     """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4).
 
     Until they are ``numbered``, ``n`` is the number of the act that a step is, counted from 1, and 0 for what is added.
-    ``hidden`` are the checks that each act hides, by its number. ``off`` are components that were off before the plan:
-    the supply is not restored before they are back.
+    ``hidden`` are the checks that each act hides, by its number. The supply is not restored while a part that was off
+    as found leaves an earth bond or a bleed undone.
     """
     steps: list[Step] = []
     for index, moment in enumerate(moments):
@@ -56,7 +55,9 @@ def steps_of(
         if serving is not None:
             steps.append(_attach_probes(appliance, serving))
         step = _step(appliance, moment, hidden)
-        steps.append(_held_back(appliance, step, off) if moment.restores and off else step)
+        steps.append(
+            _held_back(appliance, step, moment.unprotected) if moment.restores and moment.unprotected else step
+        )
         if moment.isolates:
             steps += _prove_dead(safety)
         if not moment.serves:

@@ -96,10 +96,14 @@ def _asked(
         list[str],
         Query(
             max_length=50,
-            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats.",
+            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats. "
+            "Without any, a machine that stands open is closed up.",
         ),
     ] = [],
-    off: Annotated[Names, Query(description="Component that is off already. Repeats.")] = [],
+    off: Annotated[
+        Names,
+        Query(description="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+    ] = [],
     states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
     tools: Annotated[
         Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
@@ -183,7 +187,7 @@ def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> 
 def exposed(
     request: Request,
     model: str,
-    off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
     states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
     tools: Annotated[
         Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
@@ -242,7 +246,7 @@ def live_points(
     request: Request,
     model: str,
     opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
-    off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
     released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
     at: Annotated[Names, Query(description="Point, or component with points, to show; all where none is given.")] = [],
     serial: Serial = None,
