@@ -17,7 +17,7 @@ STATE_CHANGES = (ActKind.PREPARE, ActKind.UNDO)
 
 def standing_of(machine: Appliance, request: Request) -> Standing:
     initial = {state.variable: state.id for state in machine.states.values() if state.initial}
-    return Standing(request.off, {**initial, **request.states}, request.tools, request.banned)
+    return Standing(start_of(machine, request).gone, {**initial, **request.states}, request.tools, request.banned)
 
 
 def settled(machine: Appliance, request: Request, starts: set[Situation]) -> set[Situation]:

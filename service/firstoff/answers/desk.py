@@ -11,6 +11,7 @@ from firstoff.answers.bench import Bench, laid_out
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.job_sheet import job_sheet
 from firstoff.answers.live import live_points_answer
+from firstoff.answers.pareto import pareto_answer
 from firstoff.answers.plan import plan_answer
 from firstoff.answers.reach import exposed_answer, hidden_answer
 from firstoff.answers.record import safety_record_answer
@@ -25,7 +26,7 @@ from firstoff_contract.common import Answer
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.reach import Exposed, Hidden
 from firstoff_contract.record import RecordRequest, SafetyRecord
-from firstoff_contract.removal import PlanRequest, RemovalPlan
+from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 Said = TypeVar("Said", bound=Answer | Job)
@@ -77,6 +78,10 @@ class Desk:
     def removal_plan(self, model: str, asked: PlanRequest) -> RemovalPlan:
         """:raises TargetUnreachable: no plan reaches a target with the tools given."""
         return self._agreed(model, asked.serial, lambda each: plan_answer(self._bench(each), self.settings, asked))
+
+    def pareto(self, model: str, asked: PlanRequest) -> ParetoAnswer:
+        """:raises TargetUnreachable: no plan reaches a target within the limits given."""
+        return self._agreed(model, asked.serial, lambda each: pareto_answer(self._bench(each), self.settings, asked))
 
     def exposed(
         self,

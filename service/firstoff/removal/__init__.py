@@ -9,6 +9,7 @@ from firstoff.removal.errors import (
     BrokenPlan,
     IllDefinedVariable,
     Obstacle,
+    OffTwice,
     RemovalError,
     Undecided,
     UnknownComponent,
@@ -19,7 +20,8 @@ from firstoff.removal.errors import (
 from firstoff.removal.graph import Node, Way
 from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
-from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Phase, Plan
+from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Pareto, Phase, Plan
+from firstoff.removal.reliance import Reliance, reliance
 from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
@@ -34,9 +36,12 @@ __all__ = [
     "Node",
     "Obstacle",
     "OffRecord",
+    "OffTwice",
+    "Pareto",
     "Phase",
     "Plan",
     "Planner",
+    "Reliance",
     "RemovalError",
     "Request",
     "Target",
@@ -47,4 +52,5 @@ __all__ = [
     "Unreachable",
     "Way",
     "plan",
+    "reliance",
 ]

@@ -64,8 +64,10 @@ def measured(compiled: Compiled, amounts: Amounts) -> Compiled:
     """``compiled`` with the amounts added to the costs. A removal's cost covers its refit."""
 
     def costed(option: Option) -> Option:
-        amount = amount_of(option, amounts)
-        return replace(option, cost=with_measure(option.cost, amount)) if amount else option
+        amount, back = amount_of(option, amounts), amount_back_of(option, amounts)
+        if not amount and not back:
+            return option
+        return replace(option, cost=with_measure(option.cost, amount), cost_back=with_measure(option.cost_back, back))
 
     return replace(
         compiled,
@@ -80,6 +82,12 @@ def amount_of(option: Option, amounts: Amounts) -> int:
     if option.kind is ActKind.REMOVE:
         return done + taken_back
     return taken_back if option.kind in (ActKind.UNDO, ActKind.REFIT) else done
+
+
+def amount_back_of(option: Option, amounts: Amounts) -> int:
+    """How much of a measure it is to take ``option`` back, by itself."""
+    done, taken_back = amounts.get(option.way or "", (0, 0))
+    return done if option.kind is ActKind.UNDO else taken_back
 
 
 def bounds_of(measure: Measure, amount: int) -> tuple[float, float]:

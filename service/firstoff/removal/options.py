@@ -52,7 +52,9 @@ class Option:
     Components, states and targets are numbered alike, as *atoms*. ``off`` and ``fitted`` hold component atoms, and
     ``states`` state atoms, that must be so while it is done. ``leaves`` is the state that a preparation (or its undo)
     ends, -1 for others; ``states`` holds it too. ``cost`` is in ticks, with any other measure above them; a removal's
-    covers the refit. ``kit`` holds the slugs of ``tools``.
+    covers the refit. ``cost_back`` is what taking it back costs by itself: the refit of a removal, the reverse of a
+    change of state. ``kit`` holds the slugs of ``tools``. An option of the kind refit puts ``head`` back, which was
+    found off, by the removal ``way``.
     """
 
     kind: ActKind
@@ -68,6 +70,12 @@ class Option:
     leaves: int
     tools: tuple[Concept, ...]
     kit: frozenset[str]
+    cost_back: int = 0
+
+    @property
+    def puts_back(self) -> bool:
+        """Whether this is the refit of a part that was found off."""
+        return self.kind is ActKind.REFIT
 
     @property
     def is_edge(self) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from firstoff.removal import obstacles, reach, situations, walks
+from firstoff.removal.closing import closed_up
 from firstoff.removal.errors import Undecided
 from firstoff.removal.measures import UNITS, bounds_of
 from firstoff.removal.moves import Move, cost_of
@@ -53,7 +54,7 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         raise obstacles.unreachable(problem)
     bound = solution.bound + problem.constant
     forced = frozenset(way for atom in solution.forced if (way := solution.picks[atom][2].way) is not None)
-    moves = out_and_back(problem, solution.picks)
+    moves = closed_up(problem, solution.picks) if problem.off else out_and_back(problem, solution.picks)
     if moves is not None and whole(cost_of(moves)) <= whole(bound):
         return Outcome(moves, cost_of(moves), bound, forced)
     within = scope(problem)
@@ -61,17 +62,14 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         looked = situations.search(problem, within, meter.part())
         if looked is not None:
             return Outcome(looked, cost_of(looked), cost_of(looked), forced)
-    explored = reach.explore(problem, within, meter, problem.start)
-    back = explored
-    if problem.start != problem.compiled.initial:
-        back = reach.explore(problem, within, meter, problem.compiled.initial)
-    if explored.complete and back.complete:
+    explored, back = reach.both_ways(problem, within, meter)
+    if back.complete and (explored is None or explored.complete):
         obstacles.check(problem, within, explored, back)
     found = walks.search(problem, within, bound, meter)
     bound = max(bound, found.bound)
     plans = [found.moves, moves]
     if found.moves is None:
-        shown = reach.plan_by(problem, explored, back)
+        shown = None if explored is None else reach.plan_by(problem, explored, back)
         plans.append(None if shown is None else prune(problem, shown))
     known = [(cost_of(some), number) for number, some in enumerate(plans) if some is not None]
     if not known:

@@ -9,19 +9,25 @@ from types import MappingProxyType
 from firstoff.appliance.model import Appliance
 from firstoff.removal.alternatives import alternatives
 from firstoff.removal.chained import chained
+from firstoff.removal.closing import early, opening
 from firstoff.removal.compiled import Compiled, compile_appliance
 from firstoff.removal.errors import Undecided
 from firstoff.removal.graph import Node, removal_graph
 from firstoff.removal.handling import handling_of
 from firstoff.removal.measures import Amounts, amounts_of, bounds_of, figures_of, measured
+from firstoff.removal.moves import Move, cost_of
 from firstoff.removal.order import ordered
 from firstoff.removal.outcome import Outcome, best
-from firstoff.removal.plans import Plan
+from firstoff.removal.pareto import by_minutes, unbeaten
+from firstoff.removal.plans import Pareto, Plan
 from firstoff.removal.problem import Problem
+from firstoff.removal.prune import prune
 from firstoff.removal.request import Budget, Measure, Meter, Request
 from firstoff.removal.simulate import simulate
 from firstoff.removal.timeline import timeline
 
+#: Plans of more moves are not searched for what they can do without: that takes the square of the moves.
+PRUNED_MOVES = 150
 _NO_EXPOSURES: Mapping[str, tuple[int, int]] = MappingProxyType({})
 
 
@@ -49,6 +55,24 @@ class Planner:
             self._compiled[measure] = found
         return found
 
+    def pareto(self, request: Request, budget: Budget | None = None) -> Pareto:
+        """The plans that no other beats in everything they are judged by, one for each set of figures.
+
+        ``request.minimise`` and ``request.alternatives`` do not matter. Raises as ``plan`` does; where ``budget`` ends
+        the answer is not ``complete``.
+        """
+        request = replace(request, minimise=Measure.MINUTES, alternatives=0)
+        compiled = self.compiled()
+        budget = budget or Budget()
+        ahead = self._ahead(request)
+        problem = Problem(compiled, ahead, ahead.banned)
+        if request.first is None and not problem.goals:
+            return Pareto((), complete=True)
+        amounts = {measure: amounts_of(compiled.appliance, measure, self._exposures) for measure in Measure}
+        front = unbeaten(self.compiled, amounts, ahead, Meter(budget))
+        outcomes = [Outcome(moves, cost_of(moves), 0, frozenset()) for moves in by_minutes(front)]
+        return Pareto(tuple(self._plan(request, problem, each, budget) for each in outcomes), front.complete)
+
     def ways_to(self, request: Request) -> frozenset[str]:
         """Every usable way that could matter to ``request``: that a target needs, or that some such way needs.
 
@@ -60,31 +84,44 @@ class Planner:
     def plan(self, request: Request, budget: Budget | None = None) -> Plan:
         """The cheapest plan for ``request`` with up to ``request.alternatives`` next-best ones.
 
-        Raises ``UnknownTarget``, ``UnknownComponent``, ``UnknownState``; ``Unreachable`` where there is no plan;
-        ``Undecided`` where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the
-        best plan found is proved best, that has ``optimal`` False and no
-        alternatives; of several targets, a second budget is then shared out among each alone. The alternatives share
-        another such budget.
+        Without targets it puts back what is off and brings all states home. Raises ``UnknownTarget``,
+        ``UnknownComponent``, ``OffTwice``, ``UnknownState``; ``Unreachable`` where there is no plan; ``Undecided``
+        where ``budget`` (by default ``Budget()``) ends before one is found. Where it ends before the best plan found is
+        proved best, that has ``optimal`` False and no alternatives; of several targets, a second budget is then shared
+        out among each alone. The alternatives share another such budget.
         """
         budget = budget or Budget()
         compiled = self.compiled(request.minimise)
-        problem = Problem(compiled, request, request.banned)
-        if not problem.targets:
+        ahead = self._ahead(request)
+        problem = Problem(compiled, ahead, ahead.banned)
+        if request.first is None and not problem.goals:
             return Plan(minutes=0.0, optimal=True, bound=0.0, acts=(), order_proved=True)
         meter = Meter(budget)
-        outcome = self._best(problem, request, budget, meter)
+        outcome = self._best(problem, ahead, budget, meter)
         first = self._plan(request, problem, outcome, budget)
         if request.alternatives <= 0 or not outcome.optimal:
             return replace(first, nodes=meter.nodes)
         others = [
             self._plan(request, problem, other, budget)
-            for other in alternatives(compiled, request, outcome, Meter(budget))
+            for other in alternatives(compiled, ahead, outcome, Meter(budget))
         ]
         return replace(first, nodes=meter.nodes, alternatives=tuple(others))
 
     def graph(self, request: Request) -> tuple[Node, ...]:
         """All that the targets of ``request`` may need off, and by which ways; see ``graph.removal_graph``."""
         return removal_graph(self.compiled(), request)
+
+    def _ahead(self, request: Request) -> Request:
+        """``request`` as it is once the act that comes before all else is done.
+
+        Raises ``Unreachable`` where that cannot be done at the start.
+        """
+        if request.first is None:
+            return request
+        compiled = self.compiled()
+        edge = opening(Problem(compiled, request, request.banned), request.first)
+        states = {**request.states, compiled.variables[compiled.variable[edge.head]]: compiled.names[edge.head]}
+        return replace(request, first=None, states=states)
 
     def _best(self, problem: Problem, request: Request, budget: Budget, meter: Meter) -> Outcome:
         """The best plan the search finds, or the single targets' plans chained where those are cheaper."""
@@ -94,7 +131,7 @@ class Planner:
             outcome = best(problem, meter)
         except Undecided as error:
             undecided = error
-        if outcome is not None and (outcome.optimal or len(problem.targets) == 1):
+        if outcome is not None and (outcome.optimal or len(problem.targets) < 2):
             return outcome
         other = chained(problem.compiled, problem, request, budget) if len(problem.targets) > 1 else None
         if other is None or (outcome is not None and outcome.cost <= other.cost):
@@ -105,8 +142,21 @@ class Planner:
         return replace(other, bound=min(max(other.bound, known), other.cost))
 
     def _plan(self, request: Request, problem: Problem, outcome: Outcome, budget: Budget) -> Plan:
-        order = ordered(problem, self._handling, outcome.moves, budget)
-        acts = timeline(problem, order.moves)
+        """The plan for ``request``; ``problem`` and ``outcome`` begin after the act that comes before all else."""
+        moves = early(problem, outcome.moves) if problem.off else outcome.moves
+        order = ordered(problem, self._handling, moves, budget)
+        if not outcome.optimal and len(order.moves) <= PRUNED_MOVES:
+            # In another order a plan that is not the cheapest may do without more: restoring the supply for nothing.
+            fewer = prune(problem, order.moves)
+            if len(fewer) < len(order.moves):
+                order = ordered(problem, self._handling, fewer, budget)
+        moves = order.moves
+        if request.first is not None:
+            problem = Problem(problem.compiled, request, request.banned)
+            edge = opening(problem, request.first)
+            moves = [Move(edge), *moves]
+            outcome = replace(outcome, cost=outcome.cost + edge.cost, bound=outcome.bound + edge.cost)
+        acts = timeline(problem, moves)
         appliance = problem.compiled.appliance
         minutes = simulate(appliance, request, acts)
         figures = replace(figures_of(appliance, self._exposures, acts), minutes=minutes)

@@ -33,11 +33,13 @@ class Target:
 class Request:
     """Targets to serve, and what is so at the start.
 
-    ``off``: components off already; they cost nothing and stay off. ``tools``: slugs at hand, None for all.
+    ``off``: what is off as found: ids of components, or of the removals that took them off. The plan puts it all back:
+    a component by any of its removals, or by the one named. ``tools``: slugs at hand, None for all.
     ``alternatives``: how many next-best plans to add. ``states``: state in force now by variable, where it is not the
     initial one; the plan still ends with every variable at its initial state. ``banned``: ids of removals, access
     paths and preparations that are ruled out; ``reasons`` says of some of them why, in words that follow a way's
-    label and a colon. ``minimise``: what the plan is made smallest in.
+    label and a colon. ``minimise``: what the plan is made smallest in. ``first``: id of a preparation that comes before
+    all else, and counts.
     """
 
     targets: tuple[Target, ...]
@@ -48,6 +50,7 @@ class Request:
     banned: frozenset[str] = frozenset()
     reasons: Mapping[str, str] = field(default_factory=lambda: _NONE)
     minimise: Measure = Measure.MINUTES
+    first: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

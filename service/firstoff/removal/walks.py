@@ -132,6 +132,7 @@ class _Search:
         self._home = frozenset(compiled.initial[number] for number in followed)
         self._removals = [option for found in within.removals.values() for option in found]
         self._serves = [option for found in within.serves.values() for option in found]
+        self._refits = [option for found in problem.refits.values() for option in found]
         loose = set(within.followed).difference(followed)
         self._standing = [
             *within.frames.values(),
@@ -235,7 +236,7 @@ class _Search:
         return changes >= self._most[number]
 
     def _bound_to_parts(self, edge: Option) -> bool:
-        return bool(self._scope.fitted(edge)) or not self._problem.off.issuperset(edge.off)
+        return bool(self._scope.fitted(edge) or edge.off)
 
     # --- bounds ----------------------------------------------------------------------------------------
 
@@ -248,7 +249,7 @@ class _Search:
         if key not in self._bounds:
             given = self._problem.given.difference(self._varying) | walk.visited
             edges = (edge for found in self._edges.values() for edge in found)
-            options = (*self._removals, *self._serves, *self._standing, *edges)
+            options = (*self._removals, *self._refits, *self._serves, *self._standing, *edges)
             self._bounds[key] = self._relaxed(walk, options, given)
         left = self._bounds[key]
         return None if left is None else walk.cost + left
@@ -258,7 +259,7 @@ class _Search:
         if walk.states != self._home:
             return None
         fixed = self._fixed(walk)
-        options = [option for option in (*self._removals, *self._standing) if fixed.allowed(option)]
+        options = [option for option in (*self._removals, *self._refits, *self._standing) if fixed.allowed(option)]
         options.extend(option for option in self._serves if not self._scope.fitted(option) and fixed.allowed(option))
         left = self._relaxed(walk, options, self._problem.given | self._varying)
         return None if left is None else walk.cost + left
@@ -268,7 +269,8 @@ class _Search:
         choices = relaxed_choices(problem, options, given)
         unserved = (target for target in self._scope.serves if target not in walk.served)
         astray = (state for state in problem.compiled.initial if state not in given)
-        goals = {*unserved, *astray, *(need for need in walk.asked if need not in given)}
+        asked = (need for need in walk.asked if need not in given)
+        goals = {*unserved, *astray, *asked, *problem.put_back.values()}
         for goal in goals:
             choices.setdefault(goal, [])
         solution = solve(sorted(goals), choices, problem.block, self._meter)
@@ -285,17 +287,17 @@ class _Search:
             if event.is_edge:
                 states = (states - {event.leaves}) | {event.head}
             phases.append(states)
-            off = frozenset(need for need in event.off if need not in self._problem.off)
-            boundaries.append(Boundary(off, self._scope.fitted(event)))
+            boundaries.append(Boundary(frozenset(event.off), self._scope.fitted(event)))
         standing = frozenset(edge.head for edge in self._standing)
-        return Walk(tuple(phases), tuple(boundaries), self._varying, standing, self._problem.off)
+        return Walk(tuple(phases), tuple(boundaries), self._varying, standing)
 
     def _solve(self, walk: _Begun) -> tuple[int, list[Move] | None] | None:
         """The cheapest plan on ``walk``: its cost, and its moves where all variables are followed. None: no plan."""
         problem, within = self._problem, self._scope
         fixed = self._fixed(walk)
         tours: dict[int, list[Tour]] = {
-            head: tours_of(fixed, head, options, self._meter) for head, options in within.removals.items()
+            head: tours_of(fixed, head, options, self._meter, problem.refits.get(head, ()))
+            for head, options in within.removals.items()
         }
         for head, options in within.serves.items():
             tours[head] = serves_of(fixed, head, [option for option in options if not within.fitted(option)])
@@ -304,6 +306,7 @@ class _Search:
         goals = {head: 1 for head in within.serves if head not in walk.served}
         goals.update((state, 1) for state in walk.asked if state in fixed.standing)
         goals.update((state, 1) for state in problem.compiled.initial if state in fixed.standing)
+        goals.update((part, 1) for part in problem.off)
         for number, boundary in enumerate(fixed.boundaries):
             for need in boundary.off:
                 goals[need] = goals.get(need, 0) | 1 << 2 * number + 1
