@@ -13,7 +13,7 @@ from fastapi.testclient import TestClient
 
 _JOBS = {
     "short": ("/v1/models/tgd27-460-s/job-sheet?reach=lint-filter:inspect", 1),
-    "middling": ("/v1/models/tgd27-460-s/job-sheet?reach=drum-belt", 2),
+    "middling": ("/v1/models/tgd27-460-s/job-sheet?reach=drum-belt", 3),
     "live": ("/v1/models/tgd27-460-s/job-sheet?reach=terminal-block:live-test", 2),
     "long": ("/v1/models/flb-316-t/job-sheet?reach=compressor-high-capacity", 4),
 }
