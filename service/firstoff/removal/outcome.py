@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firstoff.removal import obstacles, reach, walks
+from firstoff.removal import following, obstacles, reach
 from firstoff.removal.errors import Undecided
 from firstoff.removal.moves import Move, cost_of
 from firstoff.removal.options import minutes_of, whole
@@ -12,8 +12,12 @@ from firstoff.removal.problem import Problem
 from firstoff.removal.prune import prune
 from firstoff.removal.request import Meter
 from firstoff.removal.schedule import out_and_back
-from firstoff.removal.scope import scope
+from firstoff.removal.scope import Scope, scope
 from firstoff.removal.solver import Solution, solve
+
+# Positions explored before walks are searched, to find out what is impossible; and the share of the budget for walks.
+_AT_FIRST = 200
+_SHARE = 0.75
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,16 +60,13 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
     if moves is not None and whole(cost_of(moves)) <= whole(bound):
         return Outcome(moves, cost_of(moves), bound, forced)
     within = scope(problem)
-    explored = reach.explore(problem, within, meter, problem.start)
-    back = explored
-    if problem.start != problem.compiled.initial:
-        back = reach.explore(problem, within, meter, problem.compiled.initial)
-    if explored.complete and back.complete:
-        obstacles.check(problem, within, explored, back)
-    found = walks.search(problem, within, bound, meter)
-    bound = max(bound, found.bound)
-    plans = [found.moves, moves]
-    if found.moves is None:
+    explored, back = _explored(problem, within, meter.part(1.0, _AT_FIRST))
+    picks = [choice[2] for choice in solution.picks.values()]
+    bound, found = following.search(problem, within, picks, bound, meter.part(_SHARE))
+    plans = [found, moves]
+    if found is None:
+        if not (explored.complete and back.complete):
+            explored, back = _explored(problem, within, meter)
         shown = reach.plan_by(problem, explored, back)
         plans.append(None if shown is None else prune(problem, shown))
     known = [(cost_of(some), number) for number, some in enumerate(plans) if some is not None]
@@ -73,3 +74,14 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         raise Undecided(minutes_of(bound))
     cost, number = min(known)
     return Outcome(plans[number] or [], cost, min(bound, cost), forced)
+
+
+def _explored(problem: Problem, within: Scope, meter: Meter) -> tuple[reach.Reach, reach.Reach]:
+    """What can be reached from the start and from the initial states; raises ``Unreachable`` if that is too little."""
+    explored = reach.explore(problem, within, meter, problem.start)
+    back = explored
+    if problem.start != problem.compiled.initial:
+        back = reach.explore(problem, within, meter, problem.compiled.initial)
+    if explored.complete and back.complete:
+        obstacles.check(problem, within, explored, back)
+    return explored, back

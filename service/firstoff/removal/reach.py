@@ -43,7 +43,10 @@ class Reach:
 
 
 def explore(problem: Problem, within: Scope, meter: Meter, states: Sequence[int]) -> Reach:
-    """Explore from ``states`` with all fitted, until nothing is new or ``meter`` is spent."""
+    """Explore from ``states`` with all fitted, until nothing is new or ``meter`` is spent.
+
+    Where plans end as they start it is enough to have served all targets: what was done can be taken back.
+    """
     start = Position(frozenset(states), frozenset())
     reach = Reach(start, {start: None})
     guards = _guards(problem, within)
@@ -76,6 +79,8 @@ def explore(problem: Problem, within: Scope, meter: Meter, states: Sequence[int]
                             reach.served[head] = (position, option)
                             grown = True
                             break
+            if len(reach.served) == len(within.serves) and problem.start == problem.compiled.initial:
+                return reach
     reach.complete = True
     return reach
 
@@ -93,7 +98,7 @@ def plan_by(problem: Problem, reach: Reach, back: Reach) -> list[Move] | None:
 
     None where that has not been shown to be possible.
     """
-    if len(reach.served) < len(problem.targets) or not back.complete or not returns(reach, back):
+    if len(reach.served) < len(problem.targets) or not (back.complete or back is reach) or not returns(reach, back):
         return None
     stops = [*reach.loose.values(), *reach.served.values()]
     return [
