@@ -8,13 +8,16 @@ Whatever the plan does, one way of each of its places, with what that asks for, 
 bounds every plan on the walk. Where its picks fit the walk (``settling``) they are the cheapest plan.
 
 What follows a walk that is only begun belongs to its last era. There a way may also be used in states yet to come;
-these are asked for in turn, and a state that was left has to be paid for again.
+these are asked for in turn, and a state that was left has to be paid for again. Tests that are still to come end eras
+too: what a test needs fitted is on when it is done, and the states it needs hold. In whatever order they come, what is
+needed before one and after it is paid for twice.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import permutations
 
 from firstoff.removal.blocks import blocks
 from firstoff.removal.landmarks import bits
@@ -24,7 +27,9 @@ from firstoff.removal.request import Meter
 from firstoff.removal.solver import solve
 from firstoff.removal.terrain import Event, Terrain
 
-# An atom in an era: for a part the first era of its stretch, for all else era 0.
+# So many tests to come are put in every order; of more, the rest may come at any time.
+_IN_ORDER = 2
+# An atom in an era: for a part the first era of its stretch, for a state to come that era, for all else era 0.
 Place = tuple[int, int]
 
 
@@ -54,21 +59,47 @@ class Picks:
 
 
 def picked(terrain: Terrain, eras: Eras, meter: Meter) -> Picks | None:
-    """The cheapest solution; None where there is none."""
-    return _Solving(terrain, eras).run(meter)
+    """The cheapest solution; None where there is none.
+
+    Of a walk begun that in any order of the tests to come which needs least.
+    """
+    best: Picks | None = None
+    for order in permutations(_tests_to_come(terrain, eras)):
+        found = _Solving(terrain, eras, order).run(meter)
+        if found is not None and (best is None or found.bound < best.bound):
+            best = found
+    return best
+
+
+def _tests_to_come(terrain: Terrain, eras: Eras) -> list[Event]:
+    """The tests that any plan on a walk begun has yet to do, as many as are worth putting in order."""
+    if eras.states is None:
+        return []
+    left = [test for test in terrain.tests if test.option.head not in eras.served]
+    only = [test for test in left if len(terrain.within.serves[test.option.head]) == 1]
+    return only[:_IN_ORDER]
 
 
 class _Solving:
-    def __init__(self, terrain: Terrain, eras: Eras) -> None:
+    """One delete-free problem. Eras after ``_last``, the one that the walk is in, are those between tests to come."""
+
+    def __init__(self, terrain: Terrain, eras: Eras, order: Sequence[Event]) -> None:
         self._terrain = terrain
         self._eras = eras
+        self._begun = eras.states is not None
         self._last = len(eras.ways) - 1
+        self._order = order
+        self._end = self._last + len(order)
+        self._fitted = (*eras.fitted, *(test.fitted for test in order))
+        # What is known of the states at the start of each era from the last on.
+        self._held = {self._last: eras.states or frozenset()}
+        self._held.update((self._last + 1 + n, test.states) for n, test in enumerate(order))
         self._number: dict[Place, int] = {}
         self._found: list[Place] = []
 
     def run(self, meter: Meter) -> Picks | None:
         """See ``picked``."""
-        goals = [self._numbered(place) for place in self._goals()]
+        goals = list(self._goals())
         choices: Choices = {}
         needs: list[list[int]] = []
         for number, place in enumerate(self._found):  # grows as needs are met
@@ -80,7 +111,8 @@ class _Solving:
         if solution is None:
             return None
         ways = {self._found[number]: choice[2] for number, choice in solution.picks.items()}
-        return Picks(solution.cost, solution.bound, ways)
+        paid = sum(test.cost for test in self._order)
+        return Picks(solution.cost + paid, solution.bound + paid, ways)
 
     def _numbered(self, place: Place) -> int:
         number = self._number.get(place)
@@ -89,89 +121,114 @@ class _Solving:
             self._found.append(place)
         return number
 
-    def _goals(self) -> Iterator[Place]:
+    def _goals(self) -> Iterator[int]:
         terrain, eras = self._terrain, self._eras
-        problem = terrain.problem
+        coming = {test.option.head for test in self._order}
         for target in terrain.within.serves:
-            if target not in eras.served:
-                yield target, 0
+            if target not in eras.served and target not in coming:
+                yield self._numbered((target, 0))
         for era, mask in enumerate(eras.asked):
             for atom in bits(mask):
-                yield self._place(atom, era)
-        for state in problem.compiled.initial:
-            left = eras.states is not None and state in terrain.varying and state not in eras.states
-            if left or state in terrain.standing:
-                yield state, 0
+                yield self._numbered(self._place(atom, era))
+        for number, test in enumerate(self._order):
+            yield from self._to_come(test, self._last + number)
+        initial = terrain.problem.compiled.initial
+        for state in initial:
+            if state in terrain.standing:
+                yield self._numbered((state, 0))
+        if self._begun:
+            yield from self._states(terrain.varying.intersection(initial), self._end)
 
     def _place(self, atom: int, era: int) -> Place:
         if atom >= self._terrain.components:
             return atom, 0
-        fitted = self._eras.fitted
+        fitted = self._fitted
         while era and not fitted[era - 1] >> atom & 1:
             era -= 1
         return atom, era
 
     def _choices(self, place: Place) -> Iterator[Choice]:
-        atom = place[0]
+        atom, era = place
         terrain = self._terrain
         if atom in terrain.varying:
-            for event in terrain.into.get(atom, ()):
-                yield event.cost, self._to_come(event), event.option
-            return
-        if atom < terrain.components:
-            yield from self._of_part(*place)
-            return
+            yield from self._of_state(atom, era)
+        elif atom < terrain.components:
+            yield from self._of_part(atom, era)
+        else:
+            yield from self._once(atom)
+
+    def _of_state(self, state: int, era: int) -> Iterator[Choice]:
+        """The choices of a state that has to be brought about in an era to come."""
+        terrain = self._terrain
+        for event in terrain.into.get(state, ()):
+            yield event.cost, tuple(self._to_come(event, era)), event.option
+        variable = terrain.problem.compiled.variable
+        if era > self._last and all(variable[held] != variable[state] for held in self._held[era]):
+            # As it was, or might have been, before the test.
+            test = self._order[era - self._last - 1]
+            yield 0, tuple(self._states(frozenset((state,)), era - 1)), test.option
+
+    def _once(self, atom: int) -> Iterator[Choice]:
+        """The choices of a target or a standing state."""
+        terrain = self._terrain
         for number in terrain.by_head.get(atom, ()):
             way = terrain.ways[number]
             offers = {self._needs(number, era) for era, ways in enumerate(self._eras.ways) if ways >> number & 1}
-            if self._eras.states is not None and not self._eras.ways[-1] >> number & 1:
-                offers.add(self._needs(number, self._last, way.states))
+            offers.update(self._needs_to_come(number, era) for era in self._coming(0, self._end, number))
             for needs in offers:
                 yield way.cost, needs, way.option
-        if self._eras.states is not None:
+        if self._begun:
             for event in terrain.tests:
                 if event.option.head == atom:
-                    yield event.cost, self._to_come(event), event.option
+                    for era in range(self._last, self._end + 1):
+                        yield event.cost, tuple(self._to_come(event, era)), event.option
 
     def _of_part(self, part: int, first: int) -> Iterator[Choice]:
         terrain, eras = self._terrain, self._eras
         last = first
-        while last < self._last and not eras.fitted[last] >> part & 1:
+        while last < self._end and not self._fitted[last] >> part & 1:
             last += 1
         for number in terrain.by_head.get(part, ()):
             way = terrain.ways[number]
-            able = [era for era in range(first, last + 1) if eras.ways[era] >> number & 1]
-            if eras.states is not None and last == self._last and not able:
-                # What it asks of later states holds where it is begun; a way begun before may be ended otherwise.
-                yield way.cost, self._needs(number, last, way.states), way.option
-            elif len(able) == 1 or first == last:
-                if able:
-                    yield way.cost, self._needs(number, able[0]), way.option
-            elif part in terrain.tangled:
-                # Only what is needed to begin: what is needed to end may rest on this very place.
-                for needs in {self._needs(number, era) for era in able}:
-                    yield way.cost, needs, way.option
-            else:
-                begun = {era: self._needs(number, era) for era in able}
+            able = [era for era in range(first, min(last, self._last) + 1) if eras.ways[era] >> number & 1]
+            begun = {era: self._needs(number, era) for era in able}
+            if len(able) > 1 and part not in terrain.tangled and last < self._last:
+                # Begun and ended in the walk so far. Elsewhere what is needed to end may rest on this very place.
                 offers = {
                     tuple(dict.fromkeys((*begun[era], *begun[end]))) for era in able for end in able if end >= era
                 }
-                for needs in offers:
-                    yield way.cost, needs, way.option
+            else:
+                offers = set(begun.values())
+                offers.update(self._needs_to_come(number, era) for era in self._coming(first, last, number))
+            for needs in offers:
+                yield way.cost, needs, way.option
 
-    def _needs(self, number: int, era: int, states: frozenset[int] = frozenset()) -> tuple[int, ...]:
-        """The places that way ``number`` needs in ``era``, and those of ``states`` to come."""
+    def _coming(self, first: int, last: int, number: int) -> Iterator[int]:
+        """The eras from ``first`` to ``last`` in which a way might be used after the walk begun, and not in it."""
+        if self._begun:
+            for era in range(max(first, self._last), last + 1):
+                if era > self._last or not self._eras.ways[era] >> number & 1:
+                    yield era
+
+    def _needs(self, number: int, era: int) -> tuple[int, ...]:
+        """The places that way ``number`` needs in ``era``, states aside."""
         way = self._terrain.ways[number]
         found = [self._numbered(self._place(part, era)) for part in way.parts]
         found.extend(self._numbered((state, 0)) for state in way.standing)
-        return (*found, *self._states(states))
+        return tuple(found)
 
-    def _to_come(self, event: Event) -> tuple[int, ...]:
+    def _needs_to_come(self, number: int, era: int) -> tuple[int, ...]:
+        """The places that way ``number`` needs to be begun after the walk begun; it may be ended in other states."""
+        return (*self._needs(number, era), *self._states(self._terrain.ways[number].states, era))
+
+    def _to_come(self, event: Event, era: int) -> Iterator[int]:
         """The places that ``event`` needs when it comes after the walk begun."""
-        found = [self._numbered(self._place(part, self._last)) for part in event.parts]
-        found.extend(self._numbered((state, 0)) for state in event.standing)
-        return (*found, *self._states(event.states))
+        for part in event.parts:
+            yield self._numbered(self._place(part, era))
+        for state in event.standing:
+            yield self._numbered((state, 0))
+        yield from self._states(event.states, era)
 
-    def _states(self, states: frozenset[int]) -> Iterator[int]:
-        held = self._eras.states or frozenset()
-        return (self._numbered((state, 0)) for state in sorted(states) if state not in held)
+    def _states(self, states: frozenset[int], era: int) -> Iterator[int]:
+        held = self._held[era]
+        return (self._numbered((state, era)) for state in sorted(states) if state not in held)

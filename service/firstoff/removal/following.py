@@ -36,22 +36,16 @@ def search(
     followed: tuple[int, ...] = ()
     used = list(picks)
     while True:
-        raised: tuple[int, tuple[int, ...], Found] | None = None
-        for more in _candidates(problem, within, used, followed):
-            terrain = everything if more == within.followed else Terrain(problem, within, more)
-            fewer = {some: floor for some, floor in floors.items() if set(some) <= set(more)}
-            found = Search(terrain, fewer, meter, best.cost).run()
-            least = max(least, found.bound)
-            floors[more] = found.bound
-            shown = found if terrain is everything else _carried_out(everything, terrain, found, meter)
-            if shown.cost is not None and (best.cost is None or shown.cost < best.cost):
-                best = shown
-            if meter.spent or terrain is everything or (best.cost is not None and whole(best.cost) <= whole(least)):
-                return least, _moves(everything, best)
-            if raised is None or found.bound > raised[0]:
-                raised = found.bound, more, found
-        assert raised is not None
-        _, followed, found = raised
+        followed = _more(problem, within, used, followed)
+        terrain = everything if followed == within.followed else Terrain(problem, within, followed)
+        found = Search(terrain, floors, meter, best.cost).run()
+        least = max(least, found.bound)
+        floors[followed] = found.bound
+        shown = found if terrain is everything else _carried_out(everything, terrain, found, meter)
+        if shown.cost is not None and (best.cost is None or shown.cost < best.cost):
+            best = shown
+        if meter.spent or terrain is everything or (best.cost is not None and whole(best.cost) <= whole(least)):
+            return least, _moves(everything, best)
         used = _used(found)
 
 
@@ -63,15 +57,20 @@ def _moves(everything: Terrain, best: Found) -> list[Move] | None:
     return moves_of(everything.problem, everything.within, walk, options, best.tours)
 
 
-def _candidates(
-    problem: Problem, within: Scope, used: Sequence[Option], followed: tuple[int, ...]
-) -> list[tuple[int, ...]]:
-    """Sets of variables to follow next: with each variable that changes; all of them where no other does."""
-    changed = {problem.compiled.variable[option.head] for option in used if option.is_edge}
-    fresh = [number for number in within.followed if number in changed and number not in followed]
-    if not fresh:
-        return [within.followed]
-    return [tuple(number for number in within.followed if number in followed or number == one) for one in fresh]
+def _more(problem: Problem, within: Scope, used: Sequence[Option], followed: tuple[int, ...]) -> tuple[int, ...]:
+    """What to follow next: the variables needed in several states too; else those that change too; else all."""
+    needed: dict[int, set[int]] = {}
+    changed: set[int] = set()
+    for option in used:
+        for state in option.states:
+            if state != option.leaves:
+                needed.setdefault(problem.compiled.variable[state], set()).add(state)
+        if option.is_edge:
+            changed.add(problem.compiled.variable[option.head])
+    for more in ({number for number, states in needed.items() if len(states) > 1}, changed):
+        if more & set(within.followed) - set(followed):
+            return tuple(number for number in within.followed if number in followed or number in more)
+    return within.followed
 
 
 def _used(found: Found) -> list[Option]:

@@ -24,6 +24,7 @@ from firstoff.removal.request import Meter
 from firstoff.removal.terrain import Event, Terrain
 from firstoff.removal.timetable import Timetable, settled, timetable
 from firstoff.removal.tours import Boundary, Tour, Walk, serves_of, standing_of, tours_of
+from firstoff.removal.windows import windowed
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -215,16 +216,25 @@ class Search:
         table = timetable(self._terrain, walk.phases, walk.events, walk.fitted)
         if table is None:
             return None
-        picks = picked(self._terrain, table.eras, self._meter)
+        picks = self._fitting(walk, table, picked(self._terrain, table.eras, self._meter))
+        if picks is not None:
+            picks = self._fitting(walk, table, windowed(table, self._meter))
+        return None if picks is None else (table, picks)
+
+    def _fitting(self, walk: Begun, table: Timetable, picks: Picks | None) -> Picks | None:
+        """``picks`` if more has to be looked for on ``walk``; None where they show its best plan, or it is no use.
+
+        The plan that they show is kept.
+        """
         if picks is None or not self._worth(walk.cost + picks.bound):
             return None
         tours = settled(table, picks)
         if tours is None:
-            return table, picks
+            return picks
         cost = walk.cost + sum(tour.cost for tour in tours)
         if self._best.cost is None or cost < self._best.cost:
             self._best = Found(self._least, cost, walk, tuple(tours))
-        return None if picks.bound == picks.cost else (table, picks)
+        return None if picks.bound == picks.cost else picks
 
     def _exactly(self, walk: Begun) -> None:
         """Search all tours on ``walk``; keep the plan where it is the cheapest yet."""
