@@ -54,14 +54,6 @@ ROWS = [
         "",
     ),
     (
-        "a part that must be fitted is off",
-        [removal("core", 1)],
-        [access("core", Purpose.REPLACE, fitted=["clip"])],
-        Request((GOAL,), off=frozenset({"clip"})),
-        ["core-replace0"],
-        "fitted",
-    ),
-    (
         "a state nothing brings about",
         [removal("core", 1, states=["door=9"])],
         [],

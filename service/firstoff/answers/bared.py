@@ -1,8 +1,6 @@
-"""What an act lays bare, and whether the supply is on."""
+"""What an act lays bare."""
 
 from __future__ import annotations
-
-from collections.abc import Iterable
 
 from firstoff.appliance.model import AccessPath, Appliance, LinkKind, Removal
 from firstoff.removal import Act
@@ -29,13 +27,3 @@ def way_of(appliance: Appliance, act: Act) -> Removal | AccessPath | None:
     if act.way is None:
         return None
     return appliance.removals.get(act.way) or appliance.access_paths.get(act.way)
-
-
-def energised(appliance: Appliance, states: Iterable[str]) -> bool:
-    """True where a variable that stands for the electrical supply is in a state of ``states`` that opens no device."""
-    variables = appliance.variables
-    return any(
-        variables[state.variable].controls == "mains" and not state.devices_open
-        for slug in states
-        if (state := appliance.states[slug])
-    )

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Iterable, Mapping
 
 from firstoff.answers import names
 from firstoff.answers.bared import way_of
 from firstoff.answers.bench import Bench, in_the_way, needs_supply
+from firstoff.answers.finish import Closing, closing_of
 from firstoff.answers.isolation import prove_notes, release_notes, releases_of
+from firstoff.answers.liftings import Limited, figures_note, worth, would_do
+from firstoff.answers.limits import day_of, refuse_contradictions
 from firstoff.answers.notes import (
     cautions_of,
     component_ref,
@@ -18,16 +22,19 @@ from firstoff.answers.notes import (
     state_refs,
     worst_first,
 )
+from firstoff.answers.question import Allowance, Question
+from firstoff.answers.reasons import with_exposures
 from firstoff.answers.steps import begun, numbered, renewals, steps_of, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, Timeline, carried_out, safety_of
 from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
-from firstoff.removal import Act, ActKind, Budget, Phase, Plan, Request, Target, Undecided, Unreachable
+from firstoff.removal import Act, ActKind, Budget, Measure, Phase, Plan, Target, Undecided, Unreachable
 from firstoff.settings import Settings
 from firstoff_contract.common import CautionNote
 from firstoff_contract.removal import (
     Alternative,
     Consumable,
+    FinishNote,
     Kit,
     KitPart,
     MakeSafe,
@@ -56,47 +63,59 @@ _USUAL = (
     ),
 )
 
+_ALTERNATIVES = 3
+# Nodes for putting one plan in order. Nearly all plans of the demo machines for up to two targets need fewer.
+_ORDER_NODES = 5_000
+
 _TESTER = Concept("two-pole-voltage-tester", "two-pole voltage tester")
 
 
+def question_of(appliance: Appliance, asked: PlanRequest) -> Question:
+    """``asked`` with its names looked up.
+
+    :raises NotFound: a component, tool or state is unknown; carries the nearest names.
+    :raises BadRequest: there is nothing to reach, a limit is unknown, or what is said contradicts itself.
+    """
+    aims = names.aims(appliance, asked.reach)
+    off = names.known("component", asked.off, appliance.components)
+    tools = names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None
+    states = _states_in_force(appliance, off, asked.states)
+    day = day_of(appliance, asked.limits)
+    refuse_contradictions(appliance, day, states)
+    banned = names.ruled_out(appliance, aims) | _not_with_parts_off(appliance, off)
+    return Question(tuple(aims), off, states, tools, day, banned, Measure(asked.minimise))
+
+
 def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> RemovalPlan:
-    """The cheapest plan, made safe, with its refit, kit and alternatives.
+    """The best plan, made safe, with its refit, kit and alternatives.
 
     :raises NotFound: a component or tool is unknown; carries the nearest names.
-    :raises BadRequest: there is nothing to reach.
+    :raises BadRequest: there is nothing to reach, or what is said contradicts itself.
     :raises TargetUnreachable: no plan exists within the limits given.
     :raises OutOfTime: the time for one plan ended before any was found.
     """
     appliance = bench.appliance
-    aims = names.aims(appliance, asked.reach)
-    targets = tuple(Target(aim.component, aim.purpose) for aim in aims)
-    off = names.known("component", asked.off, appliance.components)
-    tools = names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None
-    states = _states_in_force(appliance, off, asked.states)
-    banned = names.ruled_out(appliance, aims) | _not_with_parts_off(appliance, off)
-    budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic)
+    question = question_of(appliance, asked)
+    aims, off, states = question.aims, question.off, question.states
+    limited = Limited(bench, question)
+    budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic, order_nodes=_ORDER_NODES)
     try:
-        found = bench.planner.plan(
-            Request(targets=targets, off=off, tools=tools, states=states, banned=banned),
-            budget,
-        )
+        found = bench.planner.plan(question.request(alternatives=_ALTERNATIVES), budget)
     except Unreachable as error:
-        raise _unreachable(appliance, error) from error
+        raise _unreachable(limited, question, appliance, error, Allowance(settings.plan_seconds)) from error
     except Undecided as error:
         raise OutOfTime(str(error)) from error
     safety = safety_of(bench, found, off, settings.safe_volts)
     timeline = carried_out(appliance, found, safety, off, states)
     turn = _turning_point(timeline.moments)
+    closing = closing_of(appliance, found.acts, off, states, bared=bool(safety.touched))
     _refuse_live_work(appliance, safety, timeline, off)
-    out = steps_of(appliance, timeline.moments[:turn], safety, off, settings.safe_volts)
-    back = steps_of(appliance, timeline.moments[turn:], safety, off, settings.safe_volts)
+    out = steps_of(appliance, timeline.moments[:turn], safety, off, settings.safe_volts, closing.hidden)
+    back = steps_of(appliance, timeline.moments[turn:], safety, off, settings.safe_volts, closing.hidden)
     if timeline.moments and not timeline.moments[0].was_energised:
         out = begun(appliance, timeline, safety, settings.safe_volts) + out
-    verified = any(step.action == "restore_supply" for step in (*out, *back))
-    if any(step.action == "restore_supply" for step in back):
-        back = verified_before_supply(appliance, back)
-    else:
-        out = verified_before_supply(appliance, out)
+    out, back, last = _verified(closing, out, back)
+    out, back = (with_exposures(bench, found, each) for each in (out, back))
     steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
     return RemovalPlan(
         model=model_ref(appliance),
@@ -107,17 +126,40 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         off=component_refs(appliance, off),
         states=state_refs(appliance, (slug for slug in states.values() if not appliance.states[slug].initial)),
         minutes=round(found.minutes, 2),
+        minimise=asked.minimise,
+        figures=figures_note(found),
         optimal=found.optimal,
         bound=round(found.bound, 2),
+        bound_minutes=round(found.bound_minutes, 2),
+        limits=limited.notes(),
+        liftings=worth(limited, question, found, Allowance(settings.plan_seconds)),
+        order_proved=found.order_proved,
         cautions=_opening_cautions(appliance, off, states),
         make_safe=_make_safe(appliance, safety, timeline),
         steps=steps,
         refit=refit,
-        finish=[step.text for step in appliance.finish if not (verified and step.before_supply)],
-        kit=_kit(appliance, targets, found, safety),
+        finish=last,
+        waiting_minutes=_waiting([*steps, *refit], last),
+        record=closing.record,
+        kit=_kit(appliance, question.targets, found, safety),
         alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
         revision=appliance.revision,
     )
+
+
+def _verified(closing: Closing, out: list[Step], back: list[Step]) -> tuple[list[Step], list[Step], list[FinishNote]]:
+    """The steps with what is verified before the supply returns in its place, and what is left to finish."""
+    if any(step.action == "restore_supply" for step in back):
+        return out, verified_before_supply(closing.before, back), list(closing.after)
+    if any(step.action == "restore_supply" for step in out):
+        return verified_before_supply(closing.before, out), back, list(closing.after)
+    return out, back, [*closing.before, *closing.after]
+
+
+def _waiting(steps: list[Step], finish: list[FinishNote]) -> float:
+    """The minutes of all waits, one after the other."""
+    waits = [each.wait_minutes for each in steps] + [each.wait_minutes for each in finish]
+    return round(sum(wait or 0.0 for wait in waits), 2)
 
 
 def _refuse_live_work(appliance: Appliance, safety: Safety, timeline: Timeline, off: frozenset[str]) -> None:
@@ -136,7 +178,7 @@ def _refuse_live_work(appliance: Appliance, safety: Safety, timeline: Timeline, 
     )
 
 
-def _as_asked(aims: list[names.Aim], steps: list[Step]) -> list[Step]:
+def _as_asked(aims: Iterable[names.Aim], steps: list[Step]) -> list[Step]:
     """The steps with each target named as the request named it."""
     said = {f"{aim.component}:{aim.purpose.value}": f"{aim.component}:{aim.said}" for aim in aims}
 
@@ -193,7 +235,7 @@ def _states_in_force(appliance: Appliance, off: frozenset[str], said: list[str])
     return states
 
 
-def _opening_cautions(appliance: Appliance, off: frozenset[str], states: dict[str, str]) -> list[CautionNote]:
+def _opening_cautions(appliance: Appliance, off: frozenset[str], states: Mapping[str, str]) -> list[CautionNote]:
     usual = [note(slug, word, hazard, text, protection) for slug, word, hazard, text, protection in _USUAL]
     if off:
         labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))
@@ -251,8 +293,7 @@ def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety:
         needed = way.all_tools if isinstance(way, Removal) else way.tools if way else ()
         tools.update((tool.id, tool) for tool in needed)
         if act.kind is ActKind.REMOVE and isinstance(way, Removal):
-            used = [*(Consumable(label=label, count=1) for label in way.consumables), *renewals(appliance, way)]
-            for each in used:
+            for each in renewals(appliance, way):
                 consumables[each.label] = consumables.get(each.label, 0) + each.count
     if safety.needed:
         tools.setdefault(_TESTER.id, _TESTER)
@@ -274,9 +315,11 @@ def _alternative(appliance: Appliance, other: Plan, best: Plan) -> Alternative:
     labels = [_act_label(appliance, act) for act in out if (act.kind, act.way) not in known]
     return Alternative(
         minutes=round(other.minutes, 2),
+        figures=figures_note(other),
         optimal=other.optimal,
         instead=list(dict.fromkeys(labels)),
         steps=[_act_label(appliance, act) for act in out],
+        ways=sorted(other.ways),
     )
 
 
@@ -287,13 +330,19 @@ def _act_label(appliance: Appliance, act: Act) -> str:
     return target_ref(appliance, act.needed_for[0]).label if act.needed_for else act.kind.value
 
 
-def _unreachable(appliance: Appliance, error: Unreachable) -> TargetUnreachable:
+def _unreachable(
+    limited: Limited, question: Question, appliance: Appliance, error: Unreachable, allowance: Allowance
+) -> TargetUnreachable:
     target = target_ref(appliance, error.target).label if error.target else "The machine as it was found"
     missing = {tool.id: tool.label for obstacle in error.obstacles for tool in obstacle.missing_tools}
     sentences = [obstacle.sentence for obstacle in error.obstacles]
+    would = [each.text for each in would_do(limited, question, allowance)]
+    bring = f"Bring {', '.join(sorted(missing.values()))}." if missing else "Reach it for another purpose."
     return TargetUnreachable(
         target,
         sentences,
         sorted(missing),
-        mend=f"Bring {', '.join(sorted(missing.values()))}." if missing else "Reach it for another purpose.",
+        mend=" ".join(would) or bring,
+        limits=[limit.value for limit in question.day.ruling_out(each.way for each in error.obstacles)],
+        would_do=would,
     )

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from firstoff.answers.bared import bared_by, energised, way_of
+from firstoff.answers.bared import bared_by, way_of
 from firstoff.answers.bench import Bench
+from firstoff.answers.exposures import FELT_WHEN_HANDLED
 from firstoff.answers.isolation import releases_of
 from firstoff.appliance.model import Appliance
 from firstoff.energy import (
@@ -24,9 +25,6 @@ from firstoff.energy import (
     situation_of,
 )
 from firstoff.removal import Act, ActKind, Plan
-
-#: Held energy that a hand meets even where nothing is taken off.
-_FELT_WHEN_HANDLED = frozenset({"heat", "rotation"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +164,7 @@ class _Walk:
         self._initially_off = off
         self._off = off
         self._states = dict(states)
-        self._on = energised(appliance, states.values())
+        self._on = appliance.energised(states.values())
         self._restored = False
         self._ways: dict[str, str] = {}
         self._released: set[str] = set()
@@ -181,7 +179,7 @@ class _Walk:
 
     def after(self, act: Act) -> Moment:
         """The moment that ``act`` makes; what holds afterwards is kept for the next."""
-        was, self._on = self._on, energised(self._appliance, act.states.values())
+        was, self._on = self._on, self._appliance.energised(act.states.values())
         self._off, self._states = act.after_off, dict(act.states)
         if self._on:
             self._released.clear()
@@ -211,7 +209,7 @@ class _Walk:
             release
             for release in self._held
             if release.id not in self._released
-            and (act.kind is ActKind.REMOVE or release.energy in _FELT_WHEN_HANDLED)
+            and (act.kind is ActKind.REMOVE or release.energy in FELT_WHEN_HANDLED)
             and not sources[release.id].gone_in & in_force
             and act.component in (sources[release.id].release_before | {release.component})
         )

@@ -9,6 +9,7 @@ from firstoff.removal.errors import (
     BrokenPlan,
     IllDefinedVariable,
     Obstacle,
+    OffTwice,
     RemovalError,
     Undecided,
     UnknownComponent,
@@ -16,18 +17,25 @@ from firstoff.removal.errors import (
     UnknownTarget,
     Unreachable,
 )
+from firstoff.removal.graph import Node, Way
+from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
-from firstoff.removal.plans import Act, ActKind, OffRecord, Phase, Plan
-from firstoff.removal.request import Budget, Request, Target
+from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Phase, Plan
+from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
+    "UNITS",
     "Act",
     "ActKind",
     "BrokenPlan",
     "Budget",
+    "Figures",
     "IllDefinedVariable",
+    "Measure",
+    "Node",
     "Obstacle",
     "OffRecord",
+    "OffTwice",
     "Phase",
     "Plan",
     "Planner",
@@ -39,5 +47,6 @@ __all__ = [
     "UnknownState",
     "UnknownTarget",
     "Unreachable",
+    "Way",
     "plan",
 ]

@@ -193,12 +193,31 @@ class _Search:
         return mask
 
     def _landmarks(self) -> list[int]:
-        """For every place the places that are asked for with it: the greatest solution, as in ``landmarks``."""
-        self._marks = marks = [-1] * (len(self._heads) * self._slots)
+        """For every place the places that are asked for with it; all there are where it can never be covered.
+
+        What a tour needs when it begins has begun before, and what it needs when it ends ends after it: either alone
+        goes round in no circle, so of its equations (see ``landmarks``) the greatest solution holds. Both together
+        may go round: what a part that is off needs for its refit may have needed that part off. Of all needs the
+        least solution holds that has those two in it.
+        """
+        single = [1 << place for place in range(len(self._heads) * self._slots)]
+        if any(self._tangled):
+            begun, ended = (
+                self._solution(
+                    [-1] * len(single), [[self._places(needs(tour)) for tour in some] for some in self._tours]
+                )
+                for needs in (Tour.needs_begun, Tour.needs_ended)
+            )
+            single = [mark & (1 << len(single)) - 1 | other for mark, other in zip(begun, ended, strict=True)]
+        return self._solution(single, self._needs)
+
+    def _solution(self, start: list[int], needs_of: Sequence[Sequence[int]]) -> list[int]:
+        """From ``start`` on to where nothing changes: what all tours that cover a place need, and what that needs."""
+        self._marks = marks = start
         covering: list[tuple[int, list[int]]] = []
         for place in reversed(range(len(marks))):
             position, slot = divmod(place, self._slots)
-            found = zip(self._tours[position], self._needs[position], strict=True)
+            found = zip(self._tours[position], needs_of[position], strict=True)
             alternatives = sorted({needs for tour, needs in found if (tour.cover | self._some) >> slot & 1})
             if alternatives:
                 covering.append((place, alternatives))

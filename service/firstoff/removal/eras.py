@@ -130,6 +130,8 @@ class _Solving:
         for era, mask in enumerate(eras.asked):
             for atom in bits(mask):
                 yield self._numbered(self._place(atom, era))
+        for part in terrain.found_off:
+            yield self._numbered((part, 0))
         for number, test in enumerate(self._order):
             yield from self._to_come(test, self._last + number)
         initial = terrain.problem.compiled.initial
@@ -185,20 +187,27 @@ class _Solving:
 
     def _of_part(self, part: int, first: int) -> Iterator[Choice]:
         terrain, eras = self._terrain, self._eras
+        found_off = first == 0 and part in terrain.found_off
         last = first
         while last < self._end and not self._fitted[last] >> part & 1:
             last += 1
         for number in terrain.by_head.get(part, ()):
             way = terrain.ways[number]
+            if way.option.puts_back != found_off:
+                continue
             able = [era for era in range(first, min(last, self._last) + 1) if eras.ways[era] >> number & 1]
             begun = {era: self._needs(number, era) for era in able}
-            if len(able) > 1 and part not in terrain.tangled and last < self._last:
+            offers: set[tuple[int, ...]] = set(begun.values())
+            if found_off:
+                if part in terrain.tangled or (self._begun and last >= self._last):
+                    # It may be put back in times to come, by what rests on its being off.
+                    offers = {()}
+            elif len(able) > 1 and part not in terrain.tangled and not (self._begun and last >= self._last):
                 # Begun and ended in the walk so far. Elsewhere what is needed to end may rest on this very place.
                 offers = {
                     tuple(dict.fromkeys((*begun[era], *begun[end]))) for era in able for end in able if end >= era
                 }
             else:
-                offers = set(begun.values())
                 offers.update(self._needs_to_come(number, era) for era in self._coming(first, last, number))
             for needs in offers:
                 yield way.cost, needs, way.option

@@ -32,7 +32,8 @@ def search(
     """
     everything = Terrain(problem, within, within.followed)
     best = Found(least)
-    floors: dict[tuple[int, ...], int] = {(): least}
+    # With parts found off h+ is told backwards, and counts changes of state otherwise.
+    floors: dict[tuple[int, ...], int] = {} if problem.off else {(): least}
     followed: tuple[int, ...] = ()
     used = list(picks)
     while True:

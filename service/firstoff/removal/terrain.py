@@ -20,7 +20,8 @@ from firstoff.removal.scope import Scope
 class Way:
     """A way that is used within a phase. ``parts`` and ``standing`` are the atoms it needs, ``needs`` their mask.
 
-    ``states`` are the states of followed variables that it needs, ``cost`` is in ticks shifted by the potential.
+    ``states`` are the states of followed variables that it needs, ``cost`` is in ticks shifted by the potential. A way
+    that puts back a part found off takes nothing to begin; what it needs holds where it ends.
     """
 
     option: Option
@@ -79,10 +80,16 @@ class Terrain:
             ),
         ]
         self.standing = frozenset(edge.head for edge in self.standing_edges)
-        self._fixed = problem.given | self.varying
+        self.found_off = problem.off
+        self._fixed = self.varying.union(problem.start)
         self.ways: list[Way] = [
             self._way(option)
-            for group in (within.removals.values(), within.serves.values(), (self.standing_edges,))
+            for group in (
+                within.removals.values(),
+                problem.refits.values(),
+                within.serves.values(),
+                (self.standing_edges,),
+            )
             for found in group
             for option in found
             if option.is_edge or not within.fitted(option)
@@ -103,7 +110,8 @@ class Terrain:
         ]
         self.number = {way.option: number for number, way in enumerate(self.ways)}
         self.tangled, self.upwards = self._order()
-        self._rising = [number for head in self.upwards for number in self.by_head[head]]
+        numbers = (number for head in self.upwards for number in self.by_head[head])
+        self._rising = [number for number in numbers if not self.ways[number].option.puts_back]
         self._doable: dict[frozenset[int], int] = {}
         self._risen: dict[tuple[int, frozenset[int]], tuple[int, int]] = {}
 
@@ -151,8 +159,7 @@ class Terrain:
         return Event(option, place, cost, parts, standing, needs, fitted, self._states(option))
 
     def _needs(self, option: Option) -> tuple[tuple[int, ...], tuple[int, ...]]:
-        parts = tuple(part for part in option.off if part not in self._fixed)
-        return parts, tuple(state for state in option.states if state not in self._fixed)
+        return option.off, tuple(state for state in option.states if state not in self._fixed)
 
     def _states(self, option: Option) -> frozenset[int]:
         return self.varying.intersection(option.states)

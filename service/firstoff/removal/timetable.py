@@ -55,12 +55,18 @@ def timetable(
             for number in terrain.by_head[head]:
                 way = terrain.ways[number]
                 when[number] = found = _able(way.parts, way.standing, hold[way.states], cover)
-                if found:
+                if way.option.puts_back:
+                    found = when[number] = found & stretch[head][0]
+                    reach |= _from_start(found)
+                elif found:
                     runs = stretch[head].values() if head < terrain.components else ()
                     reach |= whole if head >= terrain.components else _filled(found, runs)
             if reach != cover[head]:
                 cover[head] = reach
                 changed = bool(terrain.tangled)
+    for part in terrain.found_off:
+        if not any(when[number] for number in terrain.by_head[part] if terrain.ways[number].option.puts_back):
+            return None
     for number, event in enumerate(events):
         if not all(cover.get(part, 0) >> 2 * number + 1 & 1 for part in event.parts):
             return None
@@ -109,6 +115,11 @@ def _filled(slots: int, runs: Iterable[int]) -> int:
     return mask
 
 
+def _from_start(slots: int) -> int:
+    """All from the start to the last of ``slots``; none where there are none."""
+    return (1 << slots.bit_length()) - 1
+
+
 def _eras(events: Sequence[Event], spans: Sequence[int], between: Sequence[int], when: Sequence[int]) -> Eras:
     ways = tuple(sum(1 << number for number, slots in enumerate(when) if slots & span) for span in spans)
     asked = [0] * len(spans)
@@ -138,6 +149,8 @@ def settled(of: Timetable, picks: Picks) -> list[Tour] | None:
     for number, event in enumerate(of.events):
         for part in event.parts:
             asked[part] = asked.get(part, 0) | 1 << 2 * number + 1
+    for part in terrain.found_off:
+        asked[part] = asked.get(part, 0) | 1
     tours = []
     for place, number in chosen.items():
         way = terrain.ways[number]
@@ -182,7 +195,11 @@ def _within_picks(
             if not slots:
                 return None
             when[place] = slots
-            reach[head] = reach.get(head, 0) | (_filled(slots, (run,)) if head < terrain.components else of.whole)
+            if head >= terrain.components:
+                reach[head] = of.whole
+            else:
+                off = _from_start(slots) if way.option.puts_back else _filled(slots, (run,))
+                reach[head] = reach.get(head, 0) | off
             if head not in terrain.tangled:
                 others = cover[head] & ~run
                 cover[head] = others | reach[head] & run
@@ -214,7 +231,8 @@ def _legged(
             if not needed:
                 continue
             way = terrain.ways[chosen[place]]
-            first = (when[place] & (1 << (needed & -needed).bit_length()) - 1).bit_length() - 1
+            found = way.option.puts_back
+            first = 0 if found else (when[place] & (1 << (needed & -needed).bit_length()) - 1).bit_length() - 1
             later = when[place] >> needed.bit_length() - 1
             last = needed.bit_length() - 1 + (later & -later).bit_length() - 1
             known = tours.get(place)
@@ -223,6 +241,6 @@ def _legged(
             cover = (1 << last + 1) - (1 << first)
             tours[place] = Tour(part, way.cost, cover, (), legs=(Leg(way.option, first // 2, last // 2),))
             for need in way.parts:
-                asked[need] = asked.get(need, 0) | 1 << first | 1 << last
+                asked[need] = asked.get(need, 0) | (1 << last if found else 1 << first | 1 << last)
             changed = bool(terrain.tangled)
     return list(tours.values())

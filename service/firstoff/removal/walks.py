@@ -152,7 +152,7 @@ class Search:
     def begin(self) -> Begun:
         """The walk without events."""
         terrain = self._terrain
-        brought, begun = terrain.risen(0, terrain.start)
+        brought, begun = terrain.risen(sum(1 << part for part in terrain.found_off), terrain.start)
         eras = Eras((begun,), (0,), (), frozenset(), terrain.start)
         trail = ((terrain.doable(terrain.start), 0, 0),)
         again = (0,) * len(terrain.followed)
@@ -204,7 +204,10 @@ class Search:
         left = self._bounds[walk.eras]
         if left is None:
             return None
-        return max(walk.cost + left, *(least + sum(walk.again[at] for at in loose) for least, loose in self._floors))
+        bound = walk.cost + left
+        for least, loose in self._floors:
+            bound = max(bound, least + sum(walk.again[at] for at in loose))
+        return bound
 
     def _ended(self, walk: Begun) -> tuple[Timetable, Picks] | None:
         """The walk as one that has ended, if it may be cheaper than what is known. Keeps the plan that its picks show.
@@ -242,7 +245,8 @@ class Search:
         problem, within = terrain.problem, terrain.within
         fixed = fixed_walk(terrain, walk)
         tours: dict[int, list[Tour]] = {
-            head: tours_of(fixed, head, options, self._meter) for head, options in within.removals.items()
+            head: tours_of(fixed, head, options, self._meter, problem.refits.get(head, ()))
+            for head, options in within.removals.items()
         }
         for head, options in within.serves.items():
             tours[head] = serves_of(fixed, head, [option for option in options if not within.fitted(option)])
@@ -251,6 +255,7 @@ class Search:
         goals = {head: 1 for head in within.serves if head not in walk.eras.served}
         goals.update((state, 1) for event in walk.events for state in event.standing)
         goals.update((state, 1) for state in problem.compiled.initial if state in fixed.standing)
+        goals.update((part, 1) for part in problem.off)
         for number, event in enumerate(walk.events):
             for need in event.parts:
                 goals[need] = goals.get(need, 0) | 1 << 2 * number + 1
@@ -262,7 +267,7 @@ class Search:
 def fixed_walk(terrain: Terrain, walk: Begun) -> Walk:
     """The phases and boundaries of ``walk``."""
     boundaries = tuple(Boundary(frozenset(event.parts), terrain.within.fitted(event.option)) for event in walk.events)
-    return Walk(walk.phases, boundaries, terrain.varying, terrain.standing, terrain.problem.off)
+    return Walk(walk.phases, boundaries, terrain.varying, terrain.standing)
 
 
 def _trail(trail: Trail, needs: int, fitted: int, offered: int) -> Trail:

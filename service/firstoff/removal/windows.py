@@ -82,6 +82,8 @@ class _Solving:
                 yield self._numbered(False, part, 2 * number + 1, 2 * number + 1)
             for state in event.standing:
                 yield self._numbered(False, state, -1, -1)
+        for part in terrain.found_off:
+            yield self._numbered(False, part, 0, 0)
         for state in terrain.problem.compiled.initial:
             if state in terrain.standing:
                 yield self._numbered(False, state, -1, -1)
@@ -105,6 +107,11 @@ class _Solving:
         for number in terrain.by_head.get(atom, ()):
             way = terrain.ways[number]
             when = table.when[number] & mask
+            if way.option.puts_back:
+                yield from self._put_back(number, when >> first << first)
+                continue
+            if last == 0 and atom in terrain.found_off:
+                continue
             begun = when & (1 << last + 1) - 1
             ended = when >> first << first
             if not begun or not ended or begun & -begun > 1 << ended.bit_length() - 1:
@@ -118,6 +125,17 @@ class _Solving:
                 offers = {(use, *dict.fromkeys((*needs, *others))) for needs in starts for others in ends}
             for needs in offers:
                 yield 0, needs, way.option
+
+    def _put_back(self, number: int, ended: int) -> Iterator[Choice]:
+        """The choices of a way that puts back a part found off, in one of these phases."""
+        way = self._terrain.ways[number]
+        use = self._numbered(True, number, 0, 0)
+        if way.head in self._terrain.tangled:
+            offers: set[tuple[int, ...]] = {(use,)} if ended else set()
+        else:
+            offers = {(use, *self._after(way.parts, group)) for group in self._groups(way.parts, ended)}
+        for needs in offers:
+            yield 0, needs, way.option
 
     def _once(self, number: int) -> Iterator[Choice]:
         """The choices of what is done once, in one of the phases of a run."""
