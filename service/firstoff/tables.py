@@ -68,6 +68,8 @@ def plan(out: Console, answer: RemovalPlan) -> None:
         out.print(f"  new: {consumable.count} x {escape(consumable.label)}")
     for other in answer.alternatives:
         out.print(f"\n[bold]Or in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
+    if not answer.alternatives_complete:
+        out.print("\nThe search ended before all next-best plans were found: there may be more.")
     _limits(out, answer)
     _revision(out, answer.revision)
 

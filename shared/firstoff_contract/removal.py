@@ -258,3 +258,7 @@ class RemovalPlan(Grounded):
     )
     kit: Kit
     alternatives: list[Alternative]
+    alternatives_complete: bool = Field(
+        description="False where the search ended before it had found as many alternatives as it looks for; there may "
+        "be more."
+    )

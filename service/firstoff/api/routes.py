@@ -141,6 +141,7 @@ def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
     """A plan that ran out of time depends on how busy the service was: it is not to be kept."""
     if (
         not plan.optimal
+        or not plan.alternatives_complete
         or not all(other.optimal for other in plan.alternatives)
         or not all(lifting.proved for lifting in plan.liftings)
     ):

@@ -35,4 +35,5 @@ class Job:
     @property
     def settled(self) -> bool:
         """Whether the plan and its alternatives are proved, so that the same question has the same sheet again."""
-        return self.plan.optimal and all(other.optimal for other in self.plan.alternatives)
+        every = self.plan.alternatives_complete and all(other.optimal for other in self.plan.alternatives)
+        return self.plan.optimal and every
