@@ -81,6 +81,8 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     for other in answer.alternatives:
         figure = _figure(answer.minimise, other.figures)
         out.print(f"\n[bold]Or {figure}in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
+    if not answer.alternatives_complete:
+        out.print("\nThe search ended before all next-best plans were found: there may be more.")
     _limits(out, answer.limits, answer.liftings)
     _rejected(out, answer.rejected)
     _revision(out, answer.revision)

@@ -63,7 +63,7 @@ def unbeaten(
     vectors = Vectors(problem, amounts)
     within = scope(problem)
     if solution is not None and situations.few(problem, within, MOST_SITUATIONS):
-        looked = situations.unbeaten(problem, within, vectors.of_option, meter.part())
+        looked = situations.unbeaten(problem, within, vectors.of_option, meter.part(0.25))
         if looked:
             return Front({vectors.of(moves): moves for moves in looked})
     first = best(problem, meter, solution)

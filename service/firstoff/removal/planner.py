@@ -100,12 +100,15 @@ class Planner:
         outcome = self._best(problem, ahead, budget, meter)
         first = self._plan(request, problem, outcome, budget)
         if request.alternatives <= 0 or not outcome.optimal:
-            return replace(first, nodes=meter.nodes)
-        others = [
-            self._plan(request, problem, other, budget)
-            for other in alternatives(compiled, ahead, outcome, Meter(budget))
-        ]
-        return replace(first, nodes=meter.nodes, alternatives=tuple(others))
+            return replace(first, nodes=meter.nodes, alternatives_complete=request.alternatives <= 0)
+        others: list[Plan] = []
+        search = alternatives(compiled, ahead, outcome, Meter(budget))
+        while True:
+            try:
+                others.append(self._plan(request, problem, next(search), budget))
+            except StopIteration as ended:
+                complete = bool(ended.value)
+                return replace(first, nodes=meter.nodes, alternatives=tuple(others), alternatives_complete=complete)
 
     def graph(self, request: Request) -> tuple[Node, ...]:
         """All that the targets of ``request`` may need off, and by which ways; see ``graph.removal_graph``."""
