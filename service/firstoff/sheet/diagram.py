@@ -161,8 +161,10 @@ class _Drawing:
             head = number
             if not single:
                 head = len(self._boxes)
-                said = ", ".join([minutes(way.minutes), *self._way_notes(way)])
-                self._boxes.append(Box("way", text, (said,), taken=used and on_plan, of=number))
+                said = [", ".join([minutes(way.minutes), *self._way_notes(way)])]
+                if way.id in self._journey.more and not used:
+                    said.append(self._journey.more[way.id])
+                self._boxes.append(Box("way", text, tuple(said), taken=used and on_plan, of=number))
                 self._arrows.append(Arrow(head, number, used and on_plan))
             rank = 0 if used else 1 if self._journey.knows(node, way) else 2
             self._needs += [(rank, len(self._needs), head, need) for need in needs_of(way, self._shown.folded)]
@@ -238,6 +240,8 @@ class _Drawing:
             yield f"{name}: {self._appliance.states[slug].label}" + (f" ({', '.join(said)})" if said else "")
 
     def _left_out(self) -> Iterable[str]:
+        if not self._shown.nodes:
+            yield "Nothing has to come off first."
         gone = [self._label_of(node) for node in self._shown.left_out]
         if self._shown.hidden:
             yield f"Only what is nearest to the target is drawn; {len(gone)} more are in the steps or in other ways."
