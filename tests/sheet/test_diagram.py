@@ -98,6 +98,7 @@ def test_arrows_that_others_imply_are_left_out() -> None:
 def test_what_is_off_already_is_said() -> None:
     found = diagram(MACHINE, "belt", off=["lid"], states=["supply=1"])
     assert "off already" in box(found, "lid").notes
+    assert box(found, "lid").off
     assert not box(found, "lid").taken
     assert "lid; off already." in found.words
 

@@ -27,6 +27,8 @@ MOST_BOXES = 30
 class Box:
     """``steps`` are the plan's steps that bring it about; ``taken`` says that the plan goes this way.
 
+    What is ``off`` is so from the start.
+
     Of a ``way`` box, ``of`` is the number of the box it leads to; it is -1 for the others.
     """
 
@@ -36,6 +38,7 @@ class Box:
     steps: tuple[int, ...] = ()
     taken: bool = False
     target: bool = False
+    off: bool = False
     of: int = -1
 
 
@@ -154,6 +157,7 @@ class _Drawing:
                 steps=self._journey.steps(node) if on_plan else (),
                 taken=on_plan,
                 target=node.what == "target" or (node.what == "component" and node.id in self._shown.targets),
+                off=node.given and node.what == "component",
             )
         )
         texts = distinct([way.label for way in node.ways])
@@ -312,7 +316,7 @@ def _sentence(boxes: Sequence[Box], number: int, firsts: Sequence[str]) -> str:
         said = [f"{'By this way' if box.taken else 'Another way'} to {boxes[box.of].text}: {box.text}"]
     elif box.steps:
         said = [f"{at_steps(box.steps).capitalize()}: {box.text}"]
-    elif not box.taken and "off already" not in box.notes:
+    elif not box.taken and not box.off:
         said = [f"Not needed by this plan: {box.text}"]
     said += box.notes
     said += [f"first off: {listed(firsts)}"] if firsts else []
