@@ -29,8 +29,8 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 
 
 COMMANDS = (
-    "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "hidden", "live", "isolate", "search",
-    "models",
+    "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
+    "isolate", "search", "models",
 )  # fmt: skip
 
 

@@ -362,6 +362,23 @@ def exposed(
 
 
 @app.command()
+def while_open(
+    model: Model,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What is worth doing while the machine is open: worn parts that the plan lays open, and what doing them saves."""
+    asked = _plan_request(reach, off, state, tools, limit, "minutes", serial)
+    _ask(data, as_json, lambda desk: desk.while_open(model, asked), tables.while_open)
+
+
+@app.command()
 def hidden(
     model: Model,
     component: Annotated[str, typer.Argument(help="The part in front.")],

@@ -14,7 +14,7 @@ from rich.table import Table
 from firstoff_contract.catalogue import ModelList
 from firstoff_contract.common import CautionNote, Ref
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints, ProveDead, ReleaseNote
-from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WithinReach
+from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WhileOpen, WithinReach
 from firstoff_contract.record import RecordLine, SafetyRecord
 from firstoff_contract.removal import (
     FinishNote,
@@ -211,6 +211,25 @@ def hidden(out: Console, answer: Hidden) -> None:
     _behind(out, "Reached sooner by taking it off", answer.usually)
     if not answer.always and not answer.usually:
         out.print("  nothing")
+    if not answer.complete:
+        out.print("The time ended before every part was looked at.", style="bold")
+    _revision(out, answer.revision)
+
+
+def while_open(out: Console, answer: WhileOpen) -> None:
+    """Worn parts that a plan lays open."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(', '.join(ref.label for ref in answer.reach))}")
+    out.print(f"{answer.minutes:g} minutes. While it is open:")
+    for each in answer.worth:
+        part = f" {each.part_number}" if each.part_number else ""
+        out.print(
+            f"  [bold]{escape(each.component.label)}[/]{escape(part)}: {each.minutes_more:g} min more now", end=""
+        )
+        out.print(f" in place of {each.minutes_alone:g} min alone")
+        for wear in each.wear:
+            out.print(f"    {escape(wear.label)} ({escape(wear.failure_mode)})")
+    if not answer.worth:
+        out.print("  nothing with known wear")
     if not answer.complete:
         out.print("The time ended before every part was looked at.", style="bold")
     _revision(out, answer.revision)

@@ -107,9 +107,7 @@ def test_refits_of_what_was_off_have_their_checks_and_new_parts(desk: Desk) -> N
                 plan = ask(desk, model, off=[removal.id], states=states)
             except (TargetUnreachable, BadRequest, OutOfTime):
                 continue
-            step = next(
-                each for each in every(plan) if each.action == "refit" and each.way and each.way.id == removal.id
-            )
+            step = next(each for each in every(plan) if each.action == "refit" and each.way == removal.id)
             now = [check for check in removal.checks if not check.after_supply]
             assert sorted(check.text for check in step.checks) == sorted(check.text for check in now)
             carried = {each.label: each.count for each in plan.kit.consumables}

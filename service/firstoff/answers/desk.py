@@ -16,6 +16,7 @@ from firstoff.answers.plan import plan_answer
 from firstoff.answers.reach import exposed_answer, hidden_answer
 from firstoff.answers.record import safety_record_answer
 from firstoff.answers.search import Searcher
+from firstoff.answers.while_open import while_open_answer
 from firstoff.appliance.model import Appliance
 from firstoff.collection.opening import Opened
 from firstoff.errors import ContentBroken, FirstoffError, OutOfTime, SerialNeeded, StoreError
@@ -24,7 +25,7 @@ from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.common import Answer
 from firstoff_contract.energy import IsolationAnswer, LivePoints
-from firstoff_contract.reach import Exposed, Hidden
+from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
@@ -100,6 +101,13 @@ class Desk:
     def hidden(self, model: str, component: str, serial: str | None) -> Hidden:
         """:raises NotFound: ``model`` or ``component`` is unknown."""
         return self._agreed(model, serial, lambda each: hidden_answer(self._bench(each), self.settings, component))
+
+    def while_open(self, model: str, asked: PlanRequest) -> WhileOpen:
+        """:raises TargetUnreachable: no plan reaches a target within the limits given."""
+        wear = self._collection.vocabulary.wear_modes
+        return self._agreed(
+            model, asked.serial, lambda each: while_open_answer(self._bench(each), self.settings, asked, wear)
+        )
 
     def safety_record(self, model: str, asked: RecordRequest) -> SafetyRecord:
         """:raises BadRequest: a reading makes no sense."""

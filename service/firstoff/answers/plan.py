@@ -108,7 +108,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
     :raises OutOfTime: the time for one plan ended before any was found.
     """
     appliance = bench.appliance
-    question, limited, found = _solved(bench, settings, question_of(appliance, asked))
+    question, limited, found = solved_plan(bench, settings, question_of(appliance, asked))
     aims, start = question.aims, question.found
     safety = safety_of(bench, found, start, settings.safe_volts)
     timeline = carried_out(appliance, found, safety, start)
@@ -167,7 +167,7 @@ def _waiting(steps: list[Step], finish: list[FinishNote]) -> float:
     return round(sum(wait or 0.0 for wait in waits), 2)
 
 
-def _solved(bench: Bench, settings: Settings, question: Question) -> tuple[Question, Limited, Plan]:
+def solved_plan(bench: Bench, settings: Settings, question: Question) -> tuple[Question, Limited, Plan]:
     """The best plan; where live points are bare at the start, the best of those that begin by isolating.
 
     The question comes back with that first act, and with it what its limits rule out.

@@ -14,7 +14,7 @@ from firstoff.sheet import Job, content_security_policy, page, page_style, pictu
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
-from firstoff_contract.reach import Exposed, Hidden
+from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import Minimise, ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
@@ -181,6 +181,15 @@ def safety_record(
 def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> SafetyRecord:
     """Every line passes, fails, or is open; unknown is never a pass."""
     return _desk(request).safety_record(model, asked)
+
+
+@router.get("/models/{model}/while-open", tags=["removal"], summary="What is worth doing while the machine is open")
+def while_open(request: Request, response: Response, model: str, asked: Asked) -> WhileOpen:
+    """Parts with known wear that the plan lays open: what replacing each adds now, takes alone, and so saves."""
+    answer = _desk(request).while_open(model, asked)
+    if not answer.complete:
+        response.headers["cache-control"] = "no-store"
+    return answer
 
 
 @router.get("/models/{model}/exposed", tags=["removal"], summary="What is within reach now, and by one more removal")
