@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.record import SafetyRecord
 from firstoff_contract.removal import RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
@@ -27,15 +28,21 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
     )
 
 
+COMMANDS = (
+    "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
+    "isolate", "search", "models",
+)  # fmt: skip
+
+
 def test_help_teaches() -> None:
     done = firstoff("--help")
     assert done.returncode == 0
-    for command in ("serve", "check", "plan", "live", "isolate", "search", "models"):
+    for command in COMMANDS:
         assert re.search(rf"\b{command}\b", done.stdout), command
     assert "firstoff plan tgd27-460-s drum-belt" in done.stdout
 
 
-@pytest.mark.parametrize("command", ["serve", "check", "plan", "live", "isolate", "search", "models"])
+@pytest.mark.parametrize("command", COMMANDS)
 def test_every_command_explains_itself(command: str) -> None:
     done = firstoff(command, "--help")
     assert done.returncode == 0
@@ -48,6 +55,11 @@ def test_every_command_explains_itself(command: str) -> None:
         (("plan", "TGD27/46O S", "drum-belt"), RemovalPlan, "minutes out and back"),  # number off a plate
         (("live", "tgd27-460-s", "--opened", "power-control"), LivePoints, "LIVE"),
         (("isolate", "tgd27-460-s", "drive-motor"), IsolationAnswer, "Prove dead"),
+        (
+            ("record", "tgd27-460-s", "--earth", "0.08", "--insulation", "12", "--leakage", "0.4"),
+            SafetyRecord,
+            "hand over",
+        ),
         (("search", "drum", "wont", "turn"), SearchAnswer, "drum does not turn"),
     ],
 )
@@ -58,6 +70,30 @@ def test_tables_for_people_and_json_for_programs(arguments: tuple[str, ...], mod
     for_programs = firstoff(*arguments, "--json")
     assert for_programs.returncode == 0, for_programs.stderr
     model.model_validate_json(for_programs.stdout)
+
+
+@pytest.mark.parametrize(("command", "begins"), [("sheet", "<!doctype html>"), ("picture", "<svg ")])
+def test_sheet_and_picture_are_written(command: str, begins: str, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    done = firstoff(command, "tgd27-460-s", "lint-filter:inspect", "--out", str(out))
+    assert done.returncode == 0, done.stderr
+    assert done.stdout == ""
+    printed = firstoff(command, "tgd27-460-s", "lint-filter:inspect")
+    assert printed.stdout.startswith(begins)
+    assert printed.stdout == out.read_text(encoding="utf-8") + "\n"
+    nowhere = firstoff(command, "tgd27-460-s", "lint-filter:inspect", "--out", str(tmp_path / "none" / "out"))
+    assert nowhere.returncode == 1
+    assert "Cannot write" in nowhere.stderr
+
+
+def test_plan_sheet_and_picture_take_the_same_question() -> None:
+    from inspect import signature
+
+    from firstoff import cli
+
+    own = {"plan": {"as_json"}, "sheet": {"out"}, "picture": {"out"}}
+    asked = [signature(getattr(cli, name)).parameters.keys() - extra for name, extra in own.items()]
+    assert asked[0] == asked[1] == asked[2]
 
 
 def test_models_lists_and_resolves() -> None:

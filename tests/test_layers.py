@@ -17,7 +17,7 @@ import firstoff
 PACKAGE = Path(firstoff.__file__).parent
 MOST_LINES, MOST_FUNCTION_LINES = 500, 60
 
-PURE = ("removal", "energy", "diagnosis", "search")
+PURE = ("removal", "energy", "diagnosis", "search", "handover")
 BELOW_API = (
     *PURE,
     "store",
@@ -25,6 +25,7 @@ BELOW_API = (
     "collection",
     "authoring",
     "answers",
+    "sheet",
     "content",
     "errors",
     "settings",
@@ -153,6 +154,24 @@ def test_a_pure_room_knows_itself_and_the_read_model(pure: str) -> None:
     model = [each for each in within if room(target(each.names) or "") == "appliance"]
     assert told([each for each in model if target(each.names) != "firstoff.appliance.model"]) == []
     assert told([each for each in own if each.top in HTTP | RDF | {"firstoff_contract", "pydantic", "typer"}]) == []
+
+
+def test_the_sheet_knows_what_it_prints_alone() -> None:
+    own = of_rooms("sheet")
+    within = [each for each in own if each.top == "firstoff"]
+    allowed = {"sheet", "removal", "appliance"}
+    assert told([each for each in within if room(target(each.names) or "") not in allowed]) == []
+    reached = {target(each.names) for each in within} - {each.module for each in own}
+    assert {name for name in reached if name and room(name) != "sheet"} == {
+        "firstoff.appliance.model",
+        "firstoff.removal.graph",
+    }
+    assert {each.top for each in own} - {"firstoff", *sys.stdlib_module_names} == {
+        "firstoff_contract",
+        "jinja2",
+        "markupsafe",
+    }
+    assert {each.module for each in own if each.top == "jinja2"} == {"firstoff.sheet.templating"}
 
 
 def test_the_read_model_knows_the_standard_library_only() -> None:

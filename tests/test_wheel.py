@@ -37,6 +37,10 @@ def test_wheel_carries_what_it_serves(wheel: Path) -> None:
         assert f"firstoff/content/data/{kept.name}" in names
     for kept in ROOT.joinpath("service/firstoff/store/queries").glob("*.rq"):
         assert f"firstoff/store/queries/{kept.name}" in names
+    templates = [kept for kept in ROOT.joinpath("service/firstoff/sheet/templates").rglob("*") if kept.is_file()]
+    assert len(templates) > 10
+    for kept in templates:
+        assert f"firstoff/{kept.relative_to(ROOT / 'service/firstoff')}" in names
     assert "firstoff/content/shared/context.jsonld" in names
     assert "firstoff_contract/removal.py" in names
     assert not [name for name in names if name.startswith("tests/")]
@@ -70,3 +74,4 @@ def test_installed_wheel_answers_from_an_empty_folder(wheel: Path, tmp_path: Pat
     plan = json.loads(run("-m", "firstoff.cli", "plan", "flb-316-t", "evaporator-fan", "--json"))
     assert plan["optimal"] is True
     assert plan["steps"]
+    assert "Replace: evaporator fan" in run("-m", "firstoff.cli", "sheet", "flb-316-t", "evaporator-fan")

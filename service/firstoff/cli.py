@@ -13,11 +13,12 @@ from rich.console import Console
 
 from firstoff import tables
 from firstoff.answers.desk import Desk
-from firstoff.answers.requests import plan_request
+from firstoff.answers.requests import plan_request, record_request
 from firstoff.collection.opening import Opened, open_content
 from firstoff.errors import BadRequest, FirstoffError
 from firstoff.settings import Settings
 from firstoff_contract.common import Answer
+from firstoff_contract.removal import PlanRequest
 
 app = typer.Typer(
     name="firstoff",
@@ -47,6 +48,28 @@ Data = Annotated[
 AsJson = Annotated[bool, typer.Option("--json", help="Print the answer as JSON, with the fields of the HTTP answer.")]
 Model = Annotated[str, typer.Argument(help="Model slug or rating-plate number, such as tgd27-460-s.")]
 Serial = Annotated[str | None, typer.Option(help="Serial number, where the answer depends on it.")]
+
+Reach = Annotated[
+    list[str] | None,
+    typer.Argument(
+        help="Targets: component or component:purpose (inspect, test, live-test, replace). Without any, a machine that "
+        "stands open is closed up."
+    ),
+]
+Off = Annotated[
+    list[str] | None,
+    typer.Option(help="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+]
+States = Annotated[list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")]
+Tools = Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")]
+Limits = Annotated[
+    list[str] | None,
+    typer.Option("--limit", help="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats."),
+]
+Smallest = Annotated[
+    str, typer.Option("--minimise", help="What to make smallest: minutes, parts, single-use or exposure.")
+]
+OutFile = Annotated[Path | None, typer.Option("--out", help="File to write. Default: standard output.")]
 
 _out = Console()
 _err = Console(stderr=True)
@@ -165,14 +188,12 @@ def check(
 @app.command()
 def plan(
     model: Model,
-    reach: Annotated[
-        list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, live-test, replace).")
-    ],
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")] = None,
-    state: Annotated[
-        list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")
-    ] = None,
-    tools: Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")] = None,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    minimise: Smallest = "minutes",
     serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,
@@ -181,18 +202,201 @@ def plan(
     _ask(
         data,
         as_json,
-        lambda desk: desk.removal_plan(
-            model, plan_request(reach, off=off or [], states=state or [], tools=tools or None, serial=serial)
-        ),
+        lambda desk: desk.removal_plan(model, _plan_request(reach, off, state, tools, limit, minimise, serial)),
         tables.plan,
     )
+
+
+@app.command()
+def pareto(
+    model: Model,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """The plans that no other beats: in minutes, parts taken off, single-use parts broken, exposures to a hazard."""
+    asked = _plan_request(reach, off, state, tools, limit, "minutes", serial)
+    _ask(data, as_json, lambda desk: desk.pareto(model, asked), tables.pareto)
+
+
+@app.command()
+def sheet(
+    model: Model,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    minimise: Smallest = "minutes",
+    serial: Serial = None,
+    out: OutFile = None,
+    data: Data = None,
+) -> None:
+    """The plan as a job sheet: one HTML page to print, or to save as PDF by a browser's print."""
+    from firstoff.sheet import page
+
+    _write(
+        data,
+        out,
+        lambda desk: page(desk.job_sheet(model, _plan_request(reach, off, state, tools, limit, minimise, serial))),
+    )
+
+
+@app.command()
+def picture(
+    model: Model,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    minimise: Smallest = "minutes",
+    serial: Serial = None,
+    out: OutFile = None,
+    data: Data = None,
+) -> None:
+    """The plan as a picture: all that may have to come off, drawn in layers as SVG, with the plan's way through it."""
+    from firstoff.sheet import picture as drawn
+
+    _write(
+        data,
+        out,
+        lambda desk: drawn(
+            desk.job_sheet(model, _plan_request(reach, off, state, tools, limit, minimise, serial)).diagram
+        ),
+    )
+
+
+def _plan_request(
+    reach: list[str] | None,
+    off: list[str] | None,
+    state: list[str] | None,
+    tools: list[str] | None,
+    limit: list[str] | None,
+    minimise: str,
+    serial: str | None,
+) -> PlanRequest:
+    return plan_request(
+        reach or [],
+        off=off or [],
+        states=state or [],
+        tools=tools or None,
+        limits=limit or [],
+        minimise=minimise,
+        serial=serial,
+    )
+
+
+def _write(data: Path | None, out: Path | None, question: Callable[[Desk], str]) -> None:
+    """The answer into a file, or to standard output where none is named."""
+    settings = _settings(data)
+    text = question(Desk(_opened(settings), settings))
+    if out is None:
+        print(text)
+        return
+    try:
+        out.write_text(text, encoding="utf-8")
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise BadRequest(f"Cannot write {str(out)!r}: {reason}.", mend="Name another file with --out.") from error
+    _err.print(f"wrote {out}", markup=False, highlight=False)
+
+
+@app.command()
+def record(
+    model: Model,
+    earth: Annotated[
+        list[str] | None, typer.Option(help="Earth continuity in ohms: 0.08, '80 mohm'. Repeats for each place.")
+    ] = None,
+    insulation: Annotated[
+        list[str] | None, typer.Option(help="Insulation resistance in megohms: 12, '900 kohm', '>500'. Repeats.")
+    ] = None,
+    leakage: Annotated[
+        list[str] | None, typer.Option(help="Leakage current in milliamperes: 0.4, '400 uA'. Repeats.")
+    ] = None,
+    confirm: Annotated[
+        list[str] | None, typer.Option(help="Line that was done and by whom: finish-leak='A. Technician'. Repeats.")
+    ] = None,
+    done: Annotated[
+        list[str] | None,
+        typer.Option(help="Component taken off, preparation made or state brought about. Repeats. '' for none."),
+    ] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What proves the machine safe after work: readings against their limits. Blank without readings."""
+    asked = record_request(
+        earth=earth or [],
+        insulation=insulation or [],
+        leakage=leakage or [],
+        confirm=confirm or [],
+        done=done,
+        serial=serial,
+    )
+    _ask(data, as_json, lambda desk: desk.safety_record(model, asked), tables.safety_record)
+
+
+@app.command()
+def exposed(
+    model: Model,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What is within reach as the machine stands, and what one more removal would open."""
+    _ask(
+        data,
+        as_json,
+        lambda desk: desk.exposed(model, serial, off=off or [], states=state or [], tools=tools or None),
+        tables.exposed,
+    )
+
+
+@app.command()
+def while_open(
+    model: Model,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What is worth doing while the machine is open: worn parts that the plan lays open, and what doing them saves."""
+    asked = _plan_request(reach, off, state, tools, limit, "minutes", serial)
+    _ask(data, as_json, lambda desk: desk.while_open(model, asked), tables.while_open)
+
+
+@app.command()
+def hidden(
+    model: Model,
+    component: Annotated[str, typer.Argument(help="The part in front.")],
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What a part hides: every component that cannot be reached, or is best not reached, while it is on."""
+    _ask(data, as_json, lambda desk: desk.hidden(model, component, serial), tables.hidden)
 
 
 @app.command()
 def live(
     model: Model,
     opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
+    off: Annotated[
+        list[str] | None, typer.Option(help="Component that is off, or the removal that took it off. Repeats.")
+    ] = None,
     released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
     at: Annotated[list[str] | None, typer.Option(help="Point or component to show. Repeats. All where none.")] = None,
     serial: Serial = None,

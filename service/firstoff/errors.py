@@ -123,13 +123,28 @@ class OutOfTime(FirstoffError):
 
 
 class TargetUnreachable(FirstoffError):
-    """No plan reaches ``target``; ``obstacles`` says why, one sentence a step that fails."""
+    """No plan reaches ``target``, or whatever the ``deed`` is; ``obstacles`` says why, one sentence a step that fails.
 
-    def __init__(self, target: str, obstacles: Sequence[str], missing_tools: Sequence[str], *, mend: str) -> None:
-        super().__init__(f"{target} cannot be reached. {' '.join(obstacles)}".strip(), mend=mend)
-        self.target = target
+    ``limits`` are the limits of the day that stand in the way, ``would_do`` says what would make it reachable.
+    """
+
+    def __init__(
+        self,
+        target: str,
+        obstacles: Sequence[str],
+        missing_tools: Sequence[str],
+        *,
+        mend: str,
+        limits: Sequence[str] = (),
+        would_do: Sequence[str] = (),
+        deed: str = "reached",
+    ) -> None:
+        super().__init__(f"{target} cannot be {deed}. {' '.join(obstacles)}".strip(), mend=mend)
+        self.target = target.rstrip(",")
         self.obstacles = tuple(obstacles)
         self.missing_tools = tuple(missing_tools)
+        self.limits = tuple(limits)
+        self.would_do = tuple(would_do)
 
 
 class ContentMissing(FirstoffError):

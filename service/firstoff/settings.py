@@ -36,6 +36,7 @@ class Settings:
             "help": "Seconds for a plan, and again for its alternatives; then the best so far is given with its gap."
         },
     )
+    shop: str = field(default="", metadata={"help": "Name of the shop, printed at the head of job sheets."})
     body_bytes: int = field(default=1_000_000, metadata={"help": "Largest request body in bytes."})
     cache_bytes: int = field(default=64_000_000, metadata={"help": "Bytes of computed answers to keep in memory."})
 

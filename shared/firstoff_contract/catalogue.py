@@ -114,6 +114,7 @@ class RemovalNote(Answer):
     single_use: bool = Field(description="True where the component itself must be new when it goes back.")
     checks: list[RefitCheck]
     instruction: str
+    refit_instruction: str = Field(default="", description="How it goes back, where that is more than the reverse.")
     sources: list[SourceRef]
 
 

@@ -29,11 +29,17 @@ DRYER = "/v1/models/tgd27-460-s"
         (f"{DRYER}/live-points?opened=supply-plugg", 404, "not-found"),  # no such device
         (f"{DRYER}/live-points?released=c9", 404, "not-found"),  # no such capacitor
         (f"{DRYER}/isolation?touch=nowhere", 404, "not-found"),  # neither point nor component
+        (f"{DRYER}/safety-record?done=drum-bellt", 404, "not-found"),  # nothing that can be done
         (f"{DRYER}/removal-plan", 422, "bad-request"),  # nothing to reach
         (f"{DRYER}/isolation", 422, "bad-request"),  # nothing to touch
         (f"{DRYER}/removal-plan?reach=drum-belt:polish", 422, "bad-request"),  # no such purpose
         (f"{DRYER}/removal-plan?reach=drum-belt&of=top-panel", 422, "bad-request"),  # parameter misspelt
         (f"{DRYER}/removal-plan?reach=drum-belt&minimise=effort", 422, "invalid-request"),  # not offered
+        (f"{DRYER}/removal-plan?reach=drum-belt&limits=machine-fix", 422, "bad-request"),  # no such limit
+        (f"{DRYER}/removal-plan?reach=drum-belt&limits=machine-fixed", 422, "target-unreachable"),  # no way to the plug
+        (f"{DRYER}/removal-plan?reach=drum-belt&limits=machine-fixed&states=pulled-out", 422, "bad-request"),
+        (f"{DRYER}/removal-plan?reach={','.join(['drum-belt'] * 1000)}", 422, "bad-request"),  # a thousand targets
+        (f"{DRYER}/removal-plan?" + "reach=drum-belt&" * 400, 422, "invalid-request"),
         (f"{DRYER}/components?limit=0", 422, "invalid-request"),
         (f"{DRYER}/components?limit=many", 422, "invalid-request"),
         ("/v1/search?q=" + "x" * 10_001, 422, "invalid-request"),  # too long a query
@@ -55,6 +61,15 @@ def test_unknown_names_come_with_the_nearest(client: TestClient) -> None:
     assert "off=" in body["detail"]
 
 
+def test_what_would_lift_a_limit_is_named(client: TestClient) -> None:
+    body = assert_problem(
+        client.get(f"{DRYER}/removal-plan?reach=drum-belt&limits=machine-fixed&limits=alone"), 422, "target-unreachable"
+    )
+    assert body["limits"] == ["machine-fixed"]
+    assert body["would_do"] == [body["mend"]]
+    assert "room to move the machine" in body["mend"]
+
+
 def test_missing_tool_is_named_with_the_step(client: TestClient) -> None:
     response = client.get(f"{DRYER}/removal-plan?reach=drive-motor&tools=multimeter")
     body = assert_problem(response, 422, "target-unreachable")
@@ -68,7 +83,9 @@ def test_missing_tool_is_named_with_the_step(client: TestClient) -> None:
     [
         (b"{", "application/json", 422, "invalid-request"),  # cut short
         (b"[]", "application/json", 422, "invalid-request"),  # not an object
-        (b'{"reach": []}', "application/json", 422, "invalid-request"),  # nothing to reach
+        (b'{"reach": []}', "application/json", 422, "bad-request"),  # nothing to reach and nothing to put back
+        (b'{"states": ["supply-on"]}', "application/json", 422, "bad-request"),  # it stands as it should
+        (b'{"off": ["take-off-back-panel", "back-panel-2"]}', "application/json", 404, "not-found"),
         (b'{"reach": ["drum-belt"], "of": []}', "application/json", 422, "invalid-request"),  # unknown field
         (b'{"reach": ["\xff"]}', "application/json", 400, "malformed-body"),  # not UTF-8
         (b"reach=drum-belt", "application/x-www-form-urlencoded", 422, "invalid-request"),

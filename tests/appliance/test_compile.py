@@ -18,6 +18,7 @@ from firstoff.appliance.model import (
     Component,
     Concept,
     Connection,
+    Construction,
     Device,
     DisplayCode,
     Effect,
@@ -51,6 +52,10 @@ INSIDE = Concept("inside", "inside")
 def concept(slug: str) -> Concept:
     """A concept as it reads without the vocabularies: its slug is its label."""
     return Concept(slug, slug)
+
+
+def finish_step(order: int, text: str) -> FinishStep:
+    return FinishStep(order, text, id=f"finish-{order}", label=f"finish-{order}")
 
 
 @pytest.fixture(scope="module")
@@ -119,7 +124,7 @@ EXPECTED: list[tuple[Callable[[Appliance], Any], Any]] = [
             consumables=("cable tie",),
             opens=frozenset({"fan-wire", "fan-lead"}),
             bares=frozenset({"fan-line"}),
-            checks=(ReassemblyCheck("No wire is pinched.", before_cover=True),),
+            checks=(ReassemblyCheck("No wire is pinched.", before_cover=True, kind=concept("routing")),),
             instruction="Undo four screws.",
             persons=2,
             single_use=True,
@@ -350,7 +355,7 @@ EXPECTED: list[tuple[Callable[[Appliance], Any], Any]] = [
         lambda m: m.service_modes,
         {"self-test": ServiceMode("self-test", "self test", "Hold the key for five seconds.")},
     ),
-    (lambda m: m.finish, (FinishStep(1, "Look at the guard."), FinishStep(2, "Run it for a minute."))),
+    (lambda m: m.finish, (finish_step(1, "Look at the guard."), finish_step(2, "Run it for a minute."))),
     (
         lambda m: m.bulletins[0],
         Bulletin("guard-notice", "guard hooks", concept("safety-recall"), "Look at the hooks.", frozenset({"guard"})),
@@ -381,6 +386,7 @@ def test_every_field_of_every_class_is_set_somewhere() -> None:
     """The table above leaves out no field of the classes it lists, ``id`` to ``sources``."""
     kinds = (Component, Fastening, Connection, Removal, AccessPath, Preparation, Point, Link, Device, EnergySource)
     kinds += (Caution, Fault, Remedy, Check, Outcome, DisplayCode, Bulletin)  # type: ignore[assignment]
+    kinds += (FinishStep, ReassemblyCheck, Construction)  # type: ignore[assignment]
     whole = compiled(FULL)
     seen: dict[type, set[str]] = {kind: set() for kind in kinds}
 
@@ -402,12 +408,35 @@ def test_every_field_of_every_class_is_set_somewhere() -> None:
     assert {name: gone for name, gone in missing.items() if gone} == {}
 
 
+def test_what_decides_the_limits() -> None:
+    full = compiled(FULL)
+    assert full.construction == Construction(concept("iec-60335"), "II", True, "motor-operated", 45.0)
+    assert (full.components["cord"].cord_metres, full.components["cord"].cord_square_millimetres) == (1.5, 0.75)
+    assert full.finish[-1] == FinishStep(
+        3,
+        "Look for drops.",
+        True,
+        id="finish-3",
+        label="dry",
+        only_after=frozenset({"prop", "fan"}),
+        wait_minutes=5.0,
+        competence="a trained person",
+        recorded=True,
+    )
+
+
+def test_what_is_not_said_stays_unknown(machine: Appliance) -> None:
+    """Not false: a portable machine has other limits than one of which nothing is told."""
+    assert machine.construction == Construction()
+
+
 #: The machine with a value for every property that its normal form leaves out.
 FULL = (
     TURTLE
     + """
 p:prop a fo:Preparation ; rdfs:label "prop"@en ; fo:gives p:supply-isolated ; fo:fromState p:supply-on ; fo:minutes 1 ;
-    fo:undoMinutes 1 ; fo:needsOff p:cover ; fo:needsState p:supply-on ; fo:tool tool:support-block ; fo:persons 2 .
+    fo:undoMinutes 1 ; fo:needsOff p:cover ; fo:needsState p:supply-on ; fo:tool tool:support-block ; fo:persons 2 ;
+    fo:movesMachine true .
 p:tap-water a fo:EnergySource ; rdfs:label "water"@en ; fo:energyKind energy:water ; fo:feeds p:chassis .
 p:big a fo:EnergySource ; rdfs:label "big"@en ; fo:energyKind energy:mains ; fo:polarised true ; fo:fixed true .
 p:throw a fo:Link ; rdfs:label "throw"@en ; fo:onComponent p:frame ; fo:linkKind link:contact ; fo:from p:chassis ;
@@ -415,6 +444,14 @@ p:throw a fo:Link ; rdfs:label "throw"@en ; fo:onComponent p:frame ; fo:linkKind
 p:tie-off a fo:Removal ; rdfs:label "tie off"@en ; fo:removes p:frame ; fo:minutesOut 1 ; fo:minutesBack 1 ;
     fo:connection [ a fo:Connection ; rdfs:label "tie"@en ; fo:kind connection:hose ; fo:singleUse true ] .
 p:fan fo:replacedAs p:frame .
+p:finish-3 a fo:FinishStep ; rdfs:label "dry"@en ; fo:order 3 ; fo:beforeSupply true ; fo:onlyAfter p:prop, p:fan ;
+    fo:waitMinutes 5 ; fo:competence "a trained person"@en ; fo:recorded true ; fo:text "Look for drops."@en .
+p:fan-off fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:checkKind check:function ; fo:text "It runs."@en ;
+    fo:beforeCover true ; fo:afterSupply true ; fo:waitMinutes 2.5 ] .
+<https://firstoff.example/platform/brook-fan> fo:builtTo standard:iec-60335 ; fo:protectionClass "II" ;
+    fo:stationary true ; fo:operation "motor-operated" ; fo:ratedInput 45 .
+p:fan-capacitor fo:source p:notes .
+p:warm-fan fo:source p:notes .
 """
 )
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from firstoff.appliance.model import Appliance, Caution, Concept, EnergySource, Link, LinkKind, Point
+from firstoff.appliance.model import Appliance, Caution, Concept, EnergySource, FinishStep, Link, LinkKind, Point
 from firstoff.appliance.variant import Changes, narrowed
 from firstoff.errors import ContentBroken
 from support.random_platforms import REFERENCES, Case, Oracle, cases, holding, references
@@ -46,6 +46,36 @@ LACKING = [
 @pytest.mark.parametrize(("changes", "lacking"), LACKING)
 def test_components(whole: Appliance, changes: Changes, lacking: set[str]) -> None:
     assert set(whole.components) - set(narrowed(whole, changes, OPTIONAL).components) == lacking
+
+
+#: what a finish step waits for, the changes of the model, what it waits for then; None where the step goes
+FINISH = [
+    (set(), PLAIN, set()),
+    ({"fan"}, PLAIN, {"fan"}),
+    ({"fan"}, BM_20, {"quiet-fan"}),  # a substitute takes the place
+    ({"guard"}, BM_20, None),
+    ({"guard", "isolate"}, BM_20, {"isolate"}),  # preparations and states are always there
+    ({"guard", "supply-isolated"}, BM_20, {"supply-isolated"}),
+    ({"buzzer"}, PLAIN, None),
+    ({"buzzer"}, EARLY, {"buzzer"}),
+]
+
+
+@pytest.mark.parametrize(("after", "changes", "expected"), FINISH)
+def test_finish_steps(whole: Appliance, after: set[str], changes: Changes, expected: set[str] | None) -> None:
+    step = FinishStep(1, "Look.", only_after=frozenset(after))
+    found = narrowed(replace(whole, finish=(step,)), changes, OPTIONAL).finish
+    assert [set(each.only_after) for each in found] == ([] if expected is None else [expected])
+
+
+def test_the_rated_input_of_a_model(whole: Appliance) -> None:
+    rated = replace(whole, construction=replace(whole.construction, rated_input=60.0, protection_class="I"))
+    assert narrowed(rated, PLAIN, OPTIONAL).construction == rated.construction
+    own = narrowed(rated, Changes(rated_input=75.0), OPTIONAL).construction
+    assert (own.rated_input, own.protection_class) == (75.0, "I")
+    merged = Changes(rated_input=75.0).merged(Changes())
+    assert merged.rated_input == 75.0
+    assert Changes(rated_input=75.0).merged(Changes(rated_input=80.0)).rated_input == 80.0
 
 
 def test_what_goes_with_an_absent_part(whole: Appliance) -> None:

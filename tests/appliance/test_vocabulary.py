@@ -9,11 +9,13 @@ from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
 
 KINDS, SYMPTOMS = "https://firstoff.example/vocabulary/device-kinds", "https://firstoff.example/vocabulary/symptoms"
+MODES = "https://firstoff.example/vocabulary/failure-modes"
 TURTLE = f"""
 @prefix fo: <https://firstoff.example/ontology#> .
 @prefix skos: <http://www.w3.org/2004/02/skos/core#> .
 @prefix k: <{KINDS}#> .
 @prefix s: <{SYMPTOMS}#> .
+@prefix m: <{MODES}#> .
 k:plug a skos:Concept ; skos:inScheme <{KINDS}> ; skos:prefLabel "plug"@en, "Stecker"@de ; fo:isolates true .
 k:valve a skos:Concept ; skos:inScheme <{KINDS}> ; skos:prefLabel "valve"@en ; fo:isolates 1 .
 k:relay a skos:Concept ; skos:inScheme <{KINDS}> ; skos:prefLabel "relay"@en ; fo:isolates false .
@@ -21,6 +23,8 @@ k:button a skos:Concept ; skos:inScheme <{KINDS}> ; skos:prefLabel "Knopf"@de .
 k:knob skos:prefLabel "no concept"@en ; fo:isolates true .
 s:warm a skos:Concept ; skos:inScheme <{SYMPTOMS}> ; skos:prefLabel "too warm"@en, "zu warm"@DE ;
     skos:altLabel "a bit warm"@en, "hot"@en, "lauwarm"@de, "without a language" .
+m:thin a skos:Concept ; skos:inScheme <{MODES}> ; fo:wear true .
+m:cut a skos:Concept ; skos:inScheme <{MODES}> ; fo:wear false .
 s:mute a skos:Concept ; skos:inScheme <{SYMPTOMS}> .
 """
 
@@ -34,6 +38,10 @@ def vocabulary() -> Vocabulary:
 
 def test_kinds_that_isolate(vocabulary: Vocabulary) -> None:
     assert vocabulary.isolating_kinds == {"plug", "valve"}
+
+
+def test_failure_modes_that_are_wear(vocabulary: Vocabulary) -> None:
+    assert vocabulary.wear_modes == {"thin"}
 
 
 def test_labels_are_english(vocabulary: Vocabulary) -> None:
@@ -63,4 +71,4 @@ def test_symptoms(vocabulary: Vocabulary) -> None:
 
 
 def test_an_empty_store_has_no_words() -> None:
-    assert read_vocabulary(EmbeddedStore()) == Vocabulary({}, {}, {}, frozenset())
+    assert read_vocabulary(EmbeddedStore()) == Vocabulary({}, {}, {}, frozenset(), frozenset())

@@ -12,7 +12,7 @@ from support.small_platform import TURTLE, changed, with_more
 
 HELD = (
     " ; fo:minutesOut 1 ; fo:minutesBack 1 ; fo:fastening [ a fo:Fastening ; fo:kind fastening:tab ; fo:count 1 ] ;"
-    ' fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "It sits."@en ] ;'
+    ' fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "It sits."@en ; fo:checkKind check:fit ] ;'
     ' fo:instruction "Pull."@en ; fo:source p:notes .'
 )
 

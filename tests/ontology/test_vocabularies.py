@@ -20,7 +20,7 @@ QUDT_UNIT = rdflib.URIRef("http://qudt.org/schema/qudt/hasUnit")
 ALLOWED = {
     RDF.type, SKOS.inScheme, SKOS.topConceptOf, SKOS.broader, SKOS.prefLabel, SKOS.altLabel, SKOS.definition,
     SKOS.broadMatch, SKOS.closeMatch, SKOS.hiddenLabel, RDFS.seeAlso, DCTERMS.title, DCTERMS.description,
-    DCTERMS.source, FO.isolates, QUDT_UNIT, SDO.unitText,
+    DCTERMS.source, FO.isolates, FO.wear, QUDT_UNIT, SDO.unitText,
 }  # fmt: skip
 
 each_scheme = pytest.mark.parametrize("scheme", sorted(GRAPHS))
@@ -36,9 +36,9 @@ def slugs(scheme: str) -> set[str]:
 
 def test_every_scheme_of_the_modelling_notes_is_there() -> None:
     assert set(GRAPHS) == {
-        "appliance-kinds", "audiences", "bulletin-kinds", "component-kinds", "connection-kinds", "device-kinds",
-        "drives", "energy-kinds", "failure-modes", "fastening-kinds", "hazard-kinds", "link-kinds", "origins",
-        "purposes", "quantities", "remedy-kinds", "signal-words", "symptoms", "tools",
+        "appliance-kinds", "audiences", "bulletin-kinds", "check-kinds", "component-kinds", "connection-kinds",
+        "device-kinds", "drives", "energy-kinds", "failure-modes", "fastening-kinds", "hazard-kinds", "link-kinds",
+        "origins", "purposes", "quantities", "remedy-kinds", "safety-standards", "signal-words", "symptoms", "tools",
     }  # fmt: skip
 
 

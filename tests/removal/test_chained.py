@@ -18,7 +18,7 @@ def spent(*_: object) -> NoReturn:
 def test_a_chain_is_a_plan_with_a_true_bound(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(planner, "best", spent)
     chains = together = 0
-    for seed in range(150):
+    for seed in range(250):
         machine, request = small_case(seed)
         if len(request.targets) < 2:
             continue

@@ -66,8 +66,8 @@ def test_choices_one_inside_the_other_do_not_recurse() -> None:
 
 
 @given(st.integers(0, 2**32), st.integers(1, 60), st.integers(1, 4), st.integers(0, 4))
-def test_parts_off_already_end_the_closure(seed: int, parts: int, needs: int, most_off: int) -> None:
-    """What only a part off already needs stays on; a part off already stays off."""
+def test_parts_found_off_cost_their_refit(seed: int, parts: int, needs: int, most_off: int) -> None:
+    """What a part found off needs off has to be off for its refit; the part itself only goes back."""
     rng = Random(seed)
     machine = one_phase(rng, Shape(parts, parts, needs))
     slugs = sorted(machine.components)
@@ -77,12 +77,13 @@ def test_parts_off_already_end_the_closure(seed: int, parts: int, needs: int, mo
     found = plan(machine, request)
     check(machine, request, found)
     graph = needs_of(machine)
-    graph.remove_nodes_from(off)
-    left = set(goals) - off
+    left = off.union(goals)
     wanted = left.union(*(nx.descendants(graph, goal) for goal in left))
-    assert set(found.removed) == wanted
+    assert set(found.removed) == wanted - off
     ways = [way for way in machine.removals.values() if way.component in wanted]
-    assert found.minutes == sum(way.minutes_out + way.minutes_back for way in ways)
+    assert found.minutes == sum(way.minutes_back + (way.component not in off) * way.minutes_out for way in ways)
+    refitted = [act.component for act in found.acts if act.kind is ActKind.REFIT]
+    assert sorted(part for part in refitted if part) == sorted(wanted)
     assert found.optimal
 
 

@@ -20,6 +20,8 @@ from firstoff.removal import (
     Budget,
     IllDefinedVariable,
     Obstacle,
+    OffTwice,
+    Phase,
     Plan,
     Planner,
     RemovalError,
@@ -128,7 +130,7 @@ def test_minutes_are_numbers_of_zero_or_more(minutes: float) -> None:
 
 def test_every_error_of_the_room_has_one_root_and_a_public_name() -> None:
     kinds = [each for _, each in inspect.getmembers(errors, inspect.isclass) if issubclass(each, Exception)]
-    assert len(kinds) == 8
+    assert len(kinds) == 9
     assert all(issubclass(each, RemovalError) for each in kinds)
     assert {each.__name__ for each in kinds} <= set(room.__all__)
     assert all(each.__name__ in (errors.__doc__ or "") for each in kinds)
@@ -182,21 +184,23 @@ def of(way: str, label: str, *tools: Concept, reason: str = "") -> Obstacle:
         (washer, Request((to("drum"),), banned=frozenset({"door=0>door=1-0"})), to("drum"), [
             of("door=0>door=1-0", "door=0 to door=1", reason="ruled out by the request"),
         ]),
-        # What has to be fitted is off, and what is off at the start stays off.
-        (washer, Request((to("switch", TEST),), off=frozenset({"lid"})), to("switch", TEST), [
-            of("switch-test0", "test switch by path 0", reason="needs lid fitted, which is off"),
+        # What has to be fitted is off, and the tool to put it back is not at hand.
+        (washer, Request((to("switch", TEST),), off=frozenset({"lid-way0"}), tools=NO_TOOLS), None, [
+            of("lid-way0", "remove lid by way 0", DRIVER),
         ]),
     ],
 )  # fmt: skip
 def test_what_stands_in_the_way(
-    machine: Callable[[], Appliance], request_: Request, target: Target, obstacles: list[Obstacle]
+    machine: Callable[[], Appliance], request_: Request, target: Target | None, obstacles: list[Obstacle]
 ) -> None:
     assert cheapest(machine(), request_) is None
     with pytest.raises(Unreachable) as caught:
         plan(machine(), request_)
     assert caught.value.target == target
     assert sorted(caught.value.obstacles, key=lambda each: each.way) == obstacles
-    assert str(caught.value).startswith(f"{target.component}, to be ")
+    assert str(caught.value).startswith(
+        f"{target.component}, to be " if target else "lid, found off, cannot be put back"
+    )
     assert all(each.sentence in str(caught.value) for each in obstacles)
 
 
@@ -213,9 +217,15 @@ def test_needs_that_go_round_in_a_circle_are_no_plan(slug: str) -> None:
     assert caught.value.target == to(slug)
 
 
-@pytest.mark.parametrize(("off", "removed"), [({"a"}, ()), ({"b"}, ("a",)), ({"a", "b"}, ())])
-def test_a_part_already_off_breaks_the_circle(off: set[str], removed: tuple[str, ...]) -> None:
-    assert plan_checked(circular(), Request((to("a"),), frozenset(off))).removed == removed
+@pytest.mark.parametrize("off", [{"a"}, {"b"}, {"a", "b"}])
+def test_a_part_already_off_does_not_break_the_circle(off: set[str]) -> None:
+    """Whichever goes back first, the other's refit needs it off."""
+    request = Request((to("a"),), frozenset(off))
+    assert cheapest(circular(), request) is None
+    with pytest.raises(Unreachable) as caught:
+        plan(circular(), request)
+    assert set(caught.value.parts) <= off
+    assert caught.value.parts
 
 
 def test_a_dearer_way_out_of_the_circle_is_taken() -> None:
@@ -285,21 +295,90 @@ def test_two_targets_in_contradicting_states_are_served_one_after_the_other() ->
     ("off", "minutes", "removed"),
     [
         (set(), 25.0, ("lid", "drum")),
-        ({"lid"}, 20.0, ("drum",)),
+        ({"lid"}, 22.0, ("drum",)),
+        # Off by the dear way: it goes back by that, with the clip off for it.
+        ({"lid-way1"}, 26.0, ("drum", "clip")),
+        # Said twice, once as it came off.
+        ({"lid-way1", "lid"}, 26.0, ("drum", "clip")),
         # The dear way to the lid is still the dearer one with the clip off: 9 and not 5.
-        ({"clip"}, 25.0, ("lid", "drum")),
-        # Off already: nothing to do but serve.
-        ({"drum"}, 0.0, ()),
-        ({"drum", "lid", "clip"}, 0.0, ()),
+        ({"clip"}, 26.0, ("lid", "drum")),
+        # Off already: served at once. The lid has to come off for the refit.
+        ({"drum"}, 15.0, ("lid",)),
+        ({"drum", "lid", "clip"}, 13.0, ()),
     ],
 )
-def test_parts_off_at_the_start_cost_nothing_and_stay_off(
-    off: set[str], minutes: float, removed: tuple[str, ...]
-) -> None:
+def test_parts_off_at_the_start_are_put_back(off: set[str], minutes: float, removed: tuple[str, ...]) -> None:
     found = plan_checked(washer(), Request((to("drum"),), frozenset(off), alternatives=0))
     assert found.minutes == minutes
     assert found.removed == removed
-    assert found.acts[-1].after_off == off
+    assert found.acts[-1].after_off == frozenset()
+    if "drum" in off:
+        assert found.acts[0].kind is ActKind.SERVE
+
+
+def test_one_part_is_not_off_by_two_removals() -> None:
+    with pytest.raises(OffTwice) as caught:
+        plan(washer(), Request((to("drum"),), frozenset({"lid-way0", "lid-way1"})))
+    assert (caught.value.component, caught.value.ways) == ("lid", ("lid-way0", "lid-way1"))
+
+
+@pytest.mark.parametrize(
+    ("off", "reason"),
+    [
+        ({"weld"}, "no usable way to put it back is known"),  # no removal at all
+        ({"lid", "weld"}, "no usable way to put it back is known"),
+    ],
+)
+def test_a_part_that_cannot_be_put_back_is_named(off: set[str], reason: str) -> None:
+    with pytest.raises(Unreachable) as caught:
+        plan(washer(), Request((to("drum"),), frozenset(off)))
+    assert (caught.value.target, caught.value.parts) == (None, ("weld",))
+    assert str(caught.value) == f"weld, found off, cannot be put back. weld: {reason}."
+
+
+def test_a_refit_whose_needs_exclude_one_another_is_named() -> None:
+    """The cover shuts with the door open, and the door opens with the cover on only."""
+    machine = appliance(
+        [component("cover"), component("board")],
+        [removal("cover", 1, states={"door=1"}), removal("board", 1)],
+        variables={"door": 2},
+        preparations=[preparation("door=1", "door=0", 1, 1, fitted={"cover"})],
+    )
+    request = Request((to("board"),), off=frozenset({"cover"}))
+    assert cheapest(machine, request) is None
+    with pytest.raises(Unreachable) as caught:
+        plan(machine, request)
+    assert caught.value.parts == ("cover",)
+    assert "exclude one another" in str(caught.value)
+    plan_checked(machine, replace(request, states={"door": "door=1"}))
+
+
+def test_a_guard_found_off_is_back_before_the_test() -> None:
+    """And comes off again at its full price where the plan needs that."""
+    found = plan_checked(washer(), Request((to("switch", TEST),), frozenset({"lid"})))
+    assert [act.kind for act in found.acts] == [ActKind.REFIT, ActKind.SERVE]
+    assert found.acts[0].needed_for == (to("switch", TEST),)
+    again = plan_checked(washer(), Request((to("switch", TEST), to("drum")), frozenset({"lid"}), alternatives=0))
+    assert again.minutes == 2 + (1 + 10 + 8 + 1) + 2
+    both = plan_checked(washer(), Request((to("switch", TEST), to("lid")), frozenset({"lid"}), alternatives=0))
+    assert both.removed == ()
+
+
+def test_what_cannot_be_served_on_the_way_back_comes_off_twice() -> None:
+    """The lid is off by a removal that needs the clip off; it has to be fitted, and off again, at the full price."""
+    whole = washer()
+    turn = preparation("place=1", "place=0", 4, 4, fitted={"lid"})
+    tested = access("drum", TEST, 1, off={"lid"}, states={"place=1"})
+    fitted = replace(
+        whole,
+        preparations={**whole.preparations, turn.id: turn},
+        access_paths={**whole.access_paths, tested.id: tested},
+    )
+    turned = Request((to("drum", TEST),), frozenset({"lid"}), states={"place": "place=1"}, alternatives=0)
+    assert plan_checked(fitted, turned).removed == ()
+    twice = plan_checked(fitted, Request((to("drum", TEST),), frozenset({"lid"}), alternatives=0))
+    assert twice.removed == ("lid",)
+    assert [act.kind for act in twice.acts if act.component == "lid"] == [ActKind.REFIT, ActKind.REMOVE, ActKind.REFIT]
 
 
 # --- what stands in for a purpose that has no path -------------------------------------------------------
@@ -385,8 +464,9 @@ def test_a_part_is_replaced_with_its_unit(
 
 
 def test_a_unit_already_off_serves_at_once() -> None:
-    machine = appliance([component("pump", replaced_as="unit"), component("unit")], [removal("pump", 3)])
-    assert plan_checked(machine, Request((to("pump"),), frozenset({"unit"}))).minutes == 0.0
+    ways = [removal("pump", 3), removal("unit", 4, 2)]
+    machine = appliance([component("pump", replaced_as="unit"), component("unit")], ways)
+    assert plan_checked(machine, Request((to("pump"),), frozenset({"unit"}))).minutes == 2.0
 
 
 # --- nothing asked for, and the same asked for twice -----------------------------------------------------
@@ -397,6 +477,27 @@ def test_an_empty_request_is_answered_with_nothing_to_do() -> None:
     assert found == Plan(minutes=0.0, optimal=True, bound=0.0, acts=(), order_proved=True)
     assert found.ways == frozenset()
     assert found.removed == ()
+
+
+@pytest.mark.parametrize(
+    ("off", "states", "minutes", "acts"),
+    [
+        ({"drum", "lid"}, {"door": "door=1"}, 8 + 2 + 1, ["refit", "refit", "undo"]),
+        ({"drum", "lid"}, {}, 1 + 8 + 2 + 1, ["prepare", "refit", "refit", "undo"]),
+        ({"lid"}, {}, 2, ["refit"]),
+        ({"lid-way1"}, {}, 1 + 4 + 1, ["remove", "refit", "refit"]),
+        (set(), {"door": "door=1"}, 1, ["undo"]),
+        (set(), {"door": "door=1", "place": "place=1"}, 5, ["undo", "undo"]),
+        (set(), {"door": "door=0"}, 0, []),
+    ],
+)
+def test_without_targets_the_machine_is_closed(
+    off: set[str], states: dict[str, str], minutes: float, acts: list[str]
+) -> None:
+    found = plan_checked(washer(), Request((), frozenset(off), states=states, alternatives=0))
+    assert found.minutes == minutes
+    assert sorted(act.kind.value for act in found.acts) == sorted(acts)
+    assert all(act.phase is Phase.BACK and not act.needed_for for act in found.acts)
 
 
 def test_a_target_named_twice_is_served_once() -> None:

@@ -38,12 +38,22 @@ def test_the_phase_turns_once_the_last_target_is_served() -> None:
     )
 
 
-def test_what_was_off_at_the_start_stays_off() -> None:
+def test_what_was_off_at_the_start_is_off_until_its_refit() -> None:
     request = Request((PUMP,), off=frozenset({"kickplate", "side"}))
     found = plan(dishwasher(), request)
     assert "kickplate" not in found.removed
-    assert all({"kickplate", "side"} <= act.after_off for act in found.acts)
-    assert found.acts[-1].after_off == request.off
+    for part in ("kickplate", "side"):
+        (back,) = (act.step for act in found.acts if act.kind is ActKind.REFIT and act.component == part)
+        assert [part in act.after_off for act in found.acts] == [act.step < back for act in found.acts]
+    assert found.acts[-1].after_off == frozenset()
+
+
+def test_parts_found_off_go_back_as_soon_as_they_can_once_all_is_served() -> None:
+    """The side was in nobody's way; it is back before anything else, and the supply returns after it."""
+    found = plan(dishwasher(), Request((PUMP,), off=frozenset({"side", "top"})))
+    served = next(act.step for act in found.acts if act.kind is ActKind.SERVE)
+    assert [act.component for act in found.acts[served + 1 : served + 3]] == ["side", "top"]
+    assert not any(act.needed_for for act in found.acts if act.component in ("side", "top"))
 
 
 def test_removals_go_by_the_tools_in_hand_and_zone_by_zone() -> None:

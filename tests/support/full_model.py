@@ -17,7 +17,7 @@ from firstoff.removal import ActKind, Plan, Request, Target
 
 @dataclass(frozen=True, slots=True)
 class Situation:
-    """What is off with the removal that took it off (empty for what was off at the start), states, targets served."""
+    """What is off with the removal that took it off (empty where any may have), states, targets served."""
 
     off: frozenset[tuple[str, str]]
     states: frozenset[tuple[str, str]]
@@ -42,14 +42,15 @@ def start_of(appliance: Appliance, request: Request) -> Situation:
     """The situation at the start."""
     initial = {state.variable: state.id for state in appliance.states.values() if state.initial}
     states = {**initial, **request.states}
-    return Situation(frozenset((part, "") for part in request.off), frozenset(states.items()), frozenset())
+    ways = {appliance.removals[name].component: name for name in request.off if name not in appliance.components}
+    off = {**{name: "" for name in request.off if name in appliance.components}, **ways}
+    return Situation(frozenset(off.items()), frozenset(states.items()), frozenset())
 
 
 def is_end(appliance: Appliance, request: Request, now: Situation) -> bool:
     """Whether all is served and everything is back."""
     initial = {(state.variable, state.id) for state in appliance.states.values() if state.initial}
-    back = all(way == "" for _, way in now.off)
-    return now.served == frozenset(request.targets) and back and now.states == initial
+    return now.served == frozenset(request.targets) and not now.off and now.states == initial
 
 
 def steps(appliance: Appliance, request: Request, now: Situation) -> Iterator[tuple[Step, Situation]]:
@@ -71,8 +72,8 @@ def _parts(appliance: Appliance, request: Request, now: Situation) -> Iterator[t
         if way.component not in off_by:
             after = Situation(now.off | {(way.component, way.id)}, now.states, now.served)
             yield (ActKind.REMOVE, way.component, way.id, None, way.minutes_out), after
-        elif off_by[way.component] == way.id:
-            after = Situation(now.off - {(way.component, way.id)}, now.states, now.served)
+        elif off_by[way.component] in ("", way.id):
+            after = Situation(now.off - {(way.component, off_by[way.component])}, now.states, now.served)
             yield (ActKind.REFIT, way.component, way.id, None, way.minutes_back), after
 
 
@@ -140,9 +141,9 @@ def check(appliance: Appliance, request: Request, plan: Plan) -> None:
         now = after[0]
         assert act.after_off == now.gone
         assert dict(act.states) == dict(now.states)
-        assert act.phase == ("out" if act.step <= serves[-1] else "back")
+        assert act.phase == ("out" if serves and act.step <= serves[-1] else "back")
         assert set(act.needed_for) <= set(request.targets)
-        assert act.needed_for
+        assert act.needed_for or request.off or not request.targets
     assert is_end(appliance, request, now)
     assert abs(plan.minutes - fsum(act.minutes for act in plan.acts)) < 1e-9
     assert plan.bound <= plan.minutes

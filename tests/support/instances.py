@@ -274,12 +274,21 @@ def small_request(rng: Random, machine: Appliance) -> Request:
     """A random request on a small appliance: one or two targets, parts off, states in force, tools, ways ruled out."""
     slugs = list(machine.components)
     targets = tuple(Target(rng.choice(slugs), rng.choice(list(Purpose))) for _ in range(rng.choice((1, 1, 2))))
-    off = frozenset(rng.sample(slugs, rng.choice((0, 0, 1, 2))))
+    off = rng.sample(slugs, rng.choice((0, 0, 1, 2)))
     states = {name: rng.choice(variable.states) for name, variable in machine.variables.items() if rng.random() < 0.5}
     tools = None if rng.random() < 0.6 else frozenset(tool for tool in ("t0", "t1", "t2") if rng.random() < 0.7)
     ways = [*machine.removals, *machine.preparations, *machine.access_paths]
     banned = frozenset(way for way in ways if rng.random() < 0.05)
-    return Request(targets, off, tools, 1, states, banned)
+    return Request(targets, found_off(rng, machine, off), tools, 1, states, banned)
+
+
+def found_off(rng: Random, machine: Appliance, parts: Iterable[str]) -> frozenset[str]:
+    """``parts`` as a request says that they are off: by their slugs or, now and then, by one of their removals."""
+    said = set()
+    for part in parts:
+        ways = [way.id for way in machine.removals.values() if way.component == part]
+        said.add(rng.choice(ways) if ways and rng.random() < 0.4 else part)
+    return frozenset(said)
 
 
 def small_case(seed: int) -> tuple[Appliance, Request]:

@@ -3,10 +3,13 @@
 Delete-free planning as a mixed-integer program: a yes or no for every way, an order number for every part or state
 that may wait for itself (Miller, Tucker, Zemlin, J. ACM 7:326, 1960), so that no plan goes round in a circle.
 
+A part found off has a yes or no for every removal it may go back by, at the minutes of the refit. Parts get a second
+order, in which they go back, since a refit needs off what the removal needs off, parts found off included.
+
 Nothing done is ever undone on the way, so the optimum is that of the full model only where no part has to be fitted,
-every variable is needed in one state besides its initial one, and one preparation leads to each state. What lies
-outside this is refused with ``ValueError``, states apart: with several states needed of one variable the optimum is a
-lower bound.
+every variable is needed in one state besides its initial one, one preparation leads to each state, and a part found off
+may go back by any of its removals. What lies outside this is refused with ``ValueError``, states apart: with several
+states needed of one variable the optimum is a lower bound.
 """
 
 from __future__ import annotations
@@ -28,7 +31,10 @@ OPTIMAL, INFEASIBLE = 0, 2
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A removal, or a preparation with its undo: brings ``head`` about once all ``needs`` are so."""
+    """A removal, or a preparation with its undo: brings ``head`` about once all ``needs`` are so.
+
+    Of a part found off, its refit alone.
+    """
 
     id: str
     head: str
@@ -38,7 +44,7 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class Program:
-    """A request as a mixed-integer program. One column a way, then one a head that may wait for itself."""
+    """A request as a mixed-integer program. One column a way, then one an order and head that may wait for itself."""
 
     ways: tuple[Way, ...]
     minutes: NDArray[np.float64]
@@ -51,9 +57,16 @@ def usable_ways(appliance: Appliance, request: Request) -> list[Way]:
     """Every way that the request allows, what is so at the start left out of the needs."""
     if appliance.access_paths or request.states or any(target.purpose != Purpose.REPLACE for target in request.targets):
         raise ValueError("only parts to be replaced, without access paths, from the initial states")
-    given = request.off | {state.id for state in appliance.states.values() if state.initial}
+    if not request.off <= appliance.components.keys():
+        raise ValueError("a part found off may go back by any of its removals")
+    given = {state.id for state in appliance.states.values() if state.initial}
     found = [
-        Way(way.id, way.component, way.minutes_out + way.minutes_back, (way.needs_off | way.needs_states) - given)
+        Way(
+            way.id,
+            way.component,
+            way.minutes_back + (0 if way.component in request.off else way.minutes_out),
+            (way.needs_off | way.needs_states) - given,
+        )
         for way in appliance.removals.values()
         if request.tools is None or request.tools.issuperset(tool.id for tool in way.all_tools)
     ]
@@ -85,18 +98,13 @@ def relevant(ways: Iterable[Way], goals: Iterable[str]) -> list[Way]:
 
 def program(appliance: Appliance, request: Request) -> Program:
     """The request as a mixed-integer program."""
-    goals = [target.component for target in request.targets if target.component not in request.off]
+    goals = [
+        *(target.component for target in request.targets if target.component not in request.off),
+        *sorted(request.off),
+    ]
     ways = relevant(usable_ways(appliance, request), goals)
     atoms = list(dict.fromkeys([*goals, *(need for way in ways for need in (way.head, *sorted(way.needs)))]))
     number = {atom: i for i, atom in enumerate(atoms)}
-    edges = [(number[way.head], number[need]) for way in ways for need in way.needs]
-    ones, tails, heads = np.ones(len(edges)), [a for a, _ in edges], [b for _, b in edges]
-    graph = csr_array((ones, (tails, heads)), shape=(len(atoms), len(atoms)))
-    ring = connected_components(graph, connection="strong")[1] if atoms else np.zeros(0, dtype=np.int32)
-    size = np.bincount(ring, minlength=1)
-    ringed = [i for i in range(len(atoms)) if size[ring[i]] > 1]
-    order = {atom: len(ways) + column for column, atom in enumerate(ringed)}
-    columns = len(ways) + len(ringed)
     rows = _Rows()
     bringing: list[list[int]] = [[] for _ in atoms]
     for column, way in enumerate(ways):
@@ -104,21 +112,21 @@ def program(appliance: Appliance, request: Request) -> Program:
     for goal in goals:
         rows.at_most([(column, -1.0) for column in bringing[number[goal]]], -1.0)
     for column, way in enumerate(ways):
-        head = number[way.head]
         for need in map(number.__getitem__, sorted(way.needs)):
             rows.at_most([(column, 1.0), *((other, -1.0) for other in bringing[need])], 0.0)
-            if need == head:
-                rows.at_most([(column, 1.0)], 0.0)
-            elif ring[need] == ring[head]:
-                most = float(size[ring[head]])
-                rows.at_most([(order[need], 1.0), (order[head], -1.0), (column, most)], most - 1)
-    highest = np.array([1.0] * len(ways) + [float(size[ring[atom]] - 1) for atom in ringed])
+    waits = [(column, number[way.head], number[need]) for column, way in enumerate(ways) for need in sorted(way.needs)]
+    highest = [1.0] * len(ways)
+    rows.ordered(waits, len(atoms), highest)
+    if request.off:
+        off = {number[part] for part in request.off}
+        rows.ordered([wait for wait in waits if off.isdisjoint(wait[1:])], len(atoms), highest)
+    places = len(highest) - len(ways)
     return Program(
         ways=tuple(ways),
-        minutes=np.array([way.minutes for way in ways] + [0.0] * len(ringed)),
-        whole=np.array([1.0] * len(ways) + [0.0] * len(ringed)),
-        bounds=Bounds(np.zeros(columns), highest),
-        constraint=rows.constraint(columns),
+        minutes=np.array([way.minutes for way in ways] + [0.0] * places),
+        whole=np.array([1.0] * len(ways) + [0.0] * places),
+        bounds=Bounds(np.zeros(len(highest)), np.array(highest)),
+        constraint=rows.constraint(len(highest)),
     )
 
 
@@ -137,6 +145,25 @@ class _Rows:
             self._places[0].append(len(self._limits))
             self._places[1].append(column)
         self._limits.append(limit)
+
+    def ordered(self, waits: list[tuple[int, int, int]], atoms: int, highest: list[float]) -> None:
+        """Rows that put ``atoms`` in an order: with the way of a column chosen, its head comes after its need.
+
+        ``waits`` holds column, head and need. One column more is added to ``highest`` for each atom in a circle.
+        """
+        ones, heads, needs = np.ones(len(waits)), [head for _, head, _ in waits], [need for _, _, need in waits]
+        graph = csr_array((ones, (heads, needs)), shape=(atoms, atoms))
+        ring = connected_components(graph, connection="strong")[1] if atoms else np.zeros(0, dtype=np.int32)
+        size = np.bincount(ring, minlength=1)
+        ringed = [i for i in range(atoms) if size[ring[i]] > 1]
+        order = {atom: len(highest) + place for place, atom in enumerate(ringed)}
+        highest.extend(float(size[ring[atom]] - 1) for atom in ringed)
+        for column, head, need in waits:
+            if need == head:
+                self.at_most([(column, 1.0)], 0.0)
+            elif ring[need] == ring[head]:
+                most = float(size[ring[head]])
+                self.at_most([(order[need], 1.0), (order[head], -1.0), (column, most)], most - 1)
 
     def constraint(self, columns: int) -> LinearConstraint:
         """The rows, over this many columns."""

@@ -41,6 +41,8 @@ _VOCABULARIES = {
     "remedy": "remedy-kinds",
     "bulletin": "bulletin-kinds",
     "symptom": "symptoms",
+    "check": "check-kinds",
+    "standard": "safety-standards",
 }
 
 PREFIXES = "\n".join(
@@ -79,7 +81,8 @@ p:isolate a fo:Preparation ; rdfs:label "isolate the supply"@en ; fo:gives p:sup
 
 # components
 p:socket a fo:Component ; rdfs:label "wall socket"@en ; fo:kind component:supply-outlet ; fo:inZone p:outside .
-p:cord a fo:Component ; rdfs:label "supply cord"@en ; fo:kind component:supply-cord ; fo:inZone p:outside .
+p:cord a fo:Component ; rdfs:label "supply cord"@en ; fo:kind component:supply-cord ; fo:inZone p:outside ;
+    fo:cordMetres 1.5 ; fo:cordSquareMillimetres 0.75 .
 p:frame a fo:Component ; rdfs:label "frame"@en ; fo:kind component:cabinet ; fo:inZone p:outside .
 p:cover a fo:Component ; rdfs:label "rear cover"@en ; fo:kind component:cover ; fo:inZone p:outside .
 p:guard a fo:Component ; rdfs:label "guard"@en ; fo:kind component:guard ; fo:inZone p:outside .
@@ -97,7 +100,7 @@ p:buzzer a fo:Component ; rdfs:label "buzzer"@en ; fo:kind component:buzzer ; fo
 p:guard-off a fo:Removal ; rdfs:label "guard off"@en ; fo:removes p:guard ; fo:needsState p:supply-isolated ;
     fo:minutesOut 0.5 ; fo:minutesBack 0.5 ; fo:instruction "Release the hooks."@en ; fo:source p:notes ;
     fo:fastening [ a fo:Fastening ; fo:kind fastening:snap-hook ; fo:count 2 ] ;
-    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "Every hook has caught."@en ] .
+    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "Every hook has caught."@en ; fo:checkKind check:latch ] .
 p:cover-off a fo:Removal ; rdfs:label "rear cover off"@en ; fo:removes p:cover ; fo:needsOff p:guard ;
     fo:needsState p:supply-isolated ; fo:minutesOut 2 ; fo:minutesBack 3 ; fo:persons 2 ; fo:singleUse true ;
     fo:tool tool:plastic-lever ; fo:consumable "cable tie" ; fo:bares p:fan-line ; fo:opens p:fan-wire ;
@@ -107,20 +110,25 @@ p:cover-off a fo:Removal ; rdfs:label "rear cover off"@en ; fo:removes p:cover ;
             fo:singleUse true ] ;
     fo:connection [ a fo:Connection ; rdfs:label "fan plug"@en ; fo:kind connection:plug-connector ;
         fo:lock "latch to press" ; fo:seal "rubber ring" ; fo:singleUse false ; fo:opens p:fan-lead ] ;
-    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "No wire is pinched."@en ; fo:beforeCover true ] ;
+    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "No wire is pinched."@en ; fo:beforeCover true ;
+        fo:checkKind check:routing ] ;
     fo:instruction "Undo four screws."@en ; fo:source p:notes .
 p:board-off a fo:Removal ; rdfs:label "board out"@en ; fo:removes p:board ; fo:needsOff p:cover ;
     fo:needsState p:supply-isolated ; fo:minutesOut 1 ; fo:minutesBack 1 ; fo:instruction "Unclip it."@en ;
     fo:fastening [ a fo:Fastening ; fo:kind fastening:clip ; fo:count 2 ] ; fo:opens p:relay-contact ;
-    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "Both clips hold."@en ] ; fo:source p:notes .
+    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "Both clips hold."@en ; fo:checkKind check:latch ] ;
+    fo:source p:notes .
 p:fan-off a fo:Removal ; rdfs:label "fan out"@en ; fo:removes p:fan ; fo:needsOff p:cover ;
     fo:needsState p:supply-isolated ; fo:minutesOut 3 ; fo:minutesBack 4 ; fo:instruction "Lift it out."@en ;
     fo:fastening [ a fo:Fastening ; fo:kind fastening:gravity ; fo:count 1 ] ;
-    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "The blade turns freely."@en ] ; fo:source p:notes .
+    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "The blade turns freely."@en ; fo:checkKind check:fit ] ;
+    fo:source p:notes .
 p:quiet-fan-off a fo:Removal ; rdfs:label "quiet fan out"@en ; fo:removes p:quiet-fan ; fo:needsOff p:cover ;
     fo:needsState p:supply-isolated ; fo:minutesOut 2 ; fo:minutesBack 2 ; fo:instruction "Turn and lift it out."@en ;
+    fo:refitInstruction "Turn it until it clicks."@en ;
     fo:fastening [ a fo:Fastening ; fo:kind fastening:bayonet ; fo:count 1 ] ;
-    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "The blade turns freely."@en ] ; fo:source p:notes .
+    fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:text "The blade turns freely."@en ; fo:checkKind check:fit ] ;
+    fo:source p:notes .
 
 # ways in
 p:test-fan a fo:AccessPath ; rdfs:label "fan terminals"@en ; fo:reaches p:fan ; fo:purpose purpose:test ;

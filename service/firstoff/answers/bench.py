@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from firstoff.answers.bared import bared_by
+from firstoff.answers.exposures import WayExposures, amounts, exposures_of
 from firstoff.appliance.model import AccessPath, Appliance, Device, Preparation, Purpose
 from firstoff.energy import opens_protection
 from firstoff.removal import Planner, RemovalError, Request, Target
@@ -20,18 +22,23 @@ class Effort:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """``appliance`` with the guards that every energised way needs, its planner, and the effort to isolate it."""
+    """``appliance`` with the guards that every energised way needs, its planner, and the effort to isolate it.
+
+    ``exposures`` are those of each way, by its id.
+    """
 
     appliance: Appliance
     planner: Planner
     effort: Effort
+    exposures: Mapping[str, WayExposures]
 
 
 def laid_out(appliance: Appliance) -> Bench:
     """Compile a model once; the outcome answers many requests."""
     safe = guarded(appliance)
-    planner = Planner(safe)
-    return Bench(safe, planner, effort_to_reach(safe, planner))
+    exposures = exposures_of(safe)
+    planner = Planner(safe, amounts(exposures))
+    return Bench(safe, planner, effort_to_reach(safe, planner), exposures)
 
 
 def guarded(appliance: Appliance) -> Appliance:

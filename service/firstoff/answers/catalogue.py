@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 from firstoff.answers.names import capacitors, known, tools
 from firstoff.answers.notes import (
+    bulletin_notes,
     caution_notes,
     cautions_of,
     check_notes,
@@ -38,7 +39,7 @@ from firstoff_contract.catalogue import (
     StateNote,
     WayIn,
 )
-from firstoff_contract.common import BulletinNote, Ref
+from firstoff_contract.common import Ref
 
 
 def _summary(entry: ModelEntry) -> ModelSummary:
@@ -113,10 +114,7 @@ def model_detail(collection: Collection, appliances: tuple[Appliance, ...]) -> M
             "status": appliance.status,
             "serial_range": appliance.serial_range if len(appliances) == 1 else None,
             "differs": differences(collection, appliance.model),
-            "bulletins": [
-                BulletinNote(id=each.id, kind=each.kind.label, label=each.label, text=each.text)
-                for each in bulletins.values()
-            ],
+            "bulletins": bulletin_notes(bulletins.values()),
             "cautions": cautions_of(appliance, appliance.platform.id),
             "counts": {name: _shared_count(appliances, name) for name in _COUNTED},
             "devices": [
@@ -139,6 +137,7 @@ def model_detail(collection: Collection, appliances: tuple[Appliance, ...]) -> M
                 "removal-plan": f"{address}/removal-plan?reach={{component}}:{{purpose}}",
                 "live-points": f"{address}/live-points",
                 "isolation": f"{address}/isolation?touch={{point}}",
+                "safety-record": f"{address}/safety-record",
             },
             "revision": appliance.revision,
         }
@@ -210,6 +209,7 @@ def _removal_note(appliance: Appliance, removal: Removal) -> RemovalNote:
         single_use=removal.single_use,
         checks=check_notes(removal.checks),
         instruction=removal.instruction,
+        refit_instruction=removal.refit_instruction,
         sources=source_refs(removal.sources),
     )
 

@@ -9,20 +9,28 @@ from typing import TypeVar
 from firstoff.answers import catalogue
 from firstoff.answers.bench import Bench, laid_out
 from firstoff.answers.isolation import isolation_answer
+from firstoff.answers.job_sheet import job_sheet
 from firstoff.answers.live import live_points_answer
+from firstoff.answers.pareto import pareto_answer
 from firstoff.answers.plan import plan_answer
+from firstoff.answers.reach import exposed_answer, hidden_answer
+from firstoff.answers.record import safety_record_answer
 from firstoff.answers.search import Searcher
+from firstoff.answers.while_open import while_open_answer
 from firstoff.appliance.model import Appliance
 from firstoff.collection.opening import Opened
 from firstoff.errors import ContentBroken, FirstoffError, OutOfTime, SerialNeeded, StoreError
 from firstoff.settings import Settings
+from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.common import Answer
 from firstoff_contract.energy import IsolationAnswer, LivePoints
-from firstoff_contract.removal import PlanRequest, RemovalPlan
+from firstoff_contract.reach import Exposed, Hidden, WhileOpen
+from firstoff_contract.record import RecordRequest, SafetyRecord
+from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
-Said = TypeVar("Said", bound=Answer)
+Said = TypeVar("Said", bound=Answer | Job)
 
 
 class Desk:
@@ -71,6 +79,43 @@ class Desk:
     def removal_plan(self, model: str, asked: PlanRequest) -> RemovalPlan:
         """:raises TargetUnreachable: no plan reaches a target with the tools given."""
         return self._agreed(model, asked.serial, lambda each: plan_answer(self._bench(each), self.settings, asked))
+
+    def pareto(self, model: str, asked: PlanRequest) -> ParetoAnswer:
+        """:raises TargetUnreachable: no plan reaches a target within the limits given."""
+        return self._agreed(model, asked.serial, lambda each: pareto_answer(self._bench(each), self.settings, asked))
+
+    def exposed(
+        self,
+        model: str,
+        serial: str | None,
+        *,
+        off: Iterable[str],
+        states: Iterable[str] = (),
+        tools: Iterable[str] | None = None,
+    ) -> Exposed:
+        """:raises NotFound: a name is unknown."""
+        return self._agreed(
+            model, serial, lambda each: exposed_answer(self._bench(each), off=off, states=states, tools=tools)
+        )
+
+    def hidden(self, model: str, component: str, serial: str | None) -> Hidden:
+        """:raises NotFound: ``model`` or ``component`` is unknown."""
+        return self._agreed(model, serial, lambda each: hidden_answer(self._bench(each), self.settings, component))
+
+    def while_open(self, model: str, asked: PlanRequest) -> WhileOpen:
+        """:raises TargetUnreachable: no plan reaches a target within the limits given."""
+        wear = self._collection.vocabulary.wear_modes
+        return self._agreed(
+            model, asked.serial, lambda each: while_open_answer(self._bench(each), self.settings, asked, wear)
+        )
+
+    def safety_record(self, model: str, asked: RecordRequest) -> SafetyRecord:
+        """:raises BadRequest: a reading makes no sense."""
+        return self._agreed(model, asked.serial, lambda each: safety_record_answer(each, asked))
+
+    def job_sheet(self, model: str, asked: PlanRequest) -> Job:
+        """:raises TargetUnreachable: no plan reaches a target with the tools given."""
+        return self._agreed(model, asked.serial, lambda each: job_sheet(self._bench(each), self.settings, asked))
 
     def live_points(
         self,

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from firstoff.appliance.model import (
     Appliance,
+    Bulletin,
     Caution,
     Component,
     Concept,
@@ -14,7 +15,7 @@ from firstoff.appliance.model import (
     ReassemblyCheck,
     Source,
 )
-from firstoff_contract.common import CautionNote, Ref, SourceRef
+from firstoff_contract.common import BulletinNote, CautionNote, Ref, SourceRef
 from firstoff_contract.removal import ConnectionNote, FasteningNote, RefitCheck
 
 _WORST_FIRST = ("DANGER", "WARNING", "CAUTION", "NOTICE")
@@ -82,7 +83,21 @@ def connection_notes(connections: Iterable[Connection]) -> list[ConnectionNote]:
 
 
 def check_notes(checks: Iterable[ReassemblyCheck]) -> list[RefitCheck]:
-    return [RefitCheck(text=each.text, before_cover=each.before_cover) for each in checks]
+    return [refit_check(each) for each in checks]
+
+
+def refit_check(check: ReassemblyCheck) -> RefitCheck:
+    return RefitCheck(
+        text=check.text,
+        before_cover=check.before_cover,
+        kind=concept_ref(check.kind) if check.kind else None,
+        after_supply=check.after_supply,
+        wait_minutes=check.wait_minutes,
+    )
+
+
+def bulletin_notes(bulletins: Iterable[Bulletin]) -> list[BulletinNote]:
+    return [BulletinNote(id=each.id, kind=each.kind.label, label=each.label, text=each.text) for each in bulletins]
 
 
 def note(slug: str, signal_word: str, hazard: str, text: str, protection: str) -> CautionNote:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
 
 from firstoff.answers.bared import way_of
 from firstoff.answers.notes import (
     cautions_of,
-    check_notes,
     component_ref,
     concept_ref,
     connection_notes,
@@ -16,19 +15,15 @@ from firstoff.answers.notes import (
     source_refs,
     worst_first,
 )
+from firstoff.answers.refit import before_hiding, refit_checks, refit_wait, refit_words
 from firstoff.answers.timeline import Discharge, Moment, Safety, Timeline, unsafe
 from firstoff.appliance.model import AccessPath, Appliance, Preparation, Removal
 from firstoff.energy import PointCondition, PointState, Release
 from firstoff.removal import Act, ActKind, Target
 from firstoff_contract.common import CautionNote, Ref
-from firstoff_contract.removal import Action, Consumable, Exposure, Step
+from firstoff_contract.removal import Action, Consumable, Exposure, FinishNote, HiddenCheck, Step
 
 _VERBS = {"inspect": "Inspect", "test": "Test", "replace": "Replace"}
-
-
-def numbered(steps: Iterable[Step]) -> list[Step]:
-    """The steps counted from 1."""
-    return [step.model_copy(update={"n": n}) for n, step in enumerate(steps, 1)]
 
 
 def target_ref(appliance: Appliance, target: Target) -> Ref:
@@ -41,12 +36,14 @@ def steps_of(
     appliance: Appliance,
     moments: Sequence[Moment],
     safety: Safety,
-    off: frozenset[str],
     safe_volts: float,
+    hidden: Mapping[int, list[HiddenCheck]],
 ) -> list[Step]:
     """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4).
 
-    ``off`` are components that were off before the plan: the supply is not restored before they are back.
+    Until they are ``numbered``, ``n`` is the number of the act that a step is, counted from 1, and 0 for what is added.
+    ``hidden`` are the checks that each act hides, by its number. The supply is not restored while a part that was off
+    as found leaves an earth bond or a bleed undone.
     """
     steps: list[Step] = []
     for index, moment in enumerate(moments):
@@ -57,8 +54,10 @@ def steps_of(
         serving = _live_reading(appliance, moments[index + 1 :]) if moment.restores else None
         if serving is not None:
             steps.append(_attach_probes(appliance, serving))
-        step = _step(appliance, moment)
-        steps.append(_held_back(appliance, step, off) if moment.restores and off else step)
+        step = _step(appliance, moment, hidden)
+        steps.append(
+            _held_back(appliance, step, moment.unprotected) if moment.restores and moment.unprotected else step
+        )
         if moment.isolates:
             steps += _prove_dead(safety)
         if not moment.serves:
@@ -71,25 +70,26 @@ def begun(appliance: Appliance, timeline: Timeline, safety: Safety, safe_volts: 
     return _prove_dead(safety) + [_discharge(appliance, each, safe_volts) for each in timeline.begun]
 
 
-def verified_before_supply(appliance: Appliance, steps: list[Step]) -> list[Step]:
-    """The finish steps that come before the supply put before its last return (guarantee 3)."""
+def verified_before_supply(verifying: Sequence[FinishNote], steps: list[Step]) -> list[Step]:
+    """What finishes the job before the supply put before its last return (guarantee 3)."""
     last = max((n for n, step in enumerate(steps) if step.action == "restore_supply"), default=len(steps))
     if last == len(steps):
         return steps
-    verifying = [
+    verified = [
         Step(
             n=0,
             action="verify",
             component=None,
             label="Verify before the supply returns",
-            instruction=step.text,
+            instruction=each.text,
             needed_for=[],
             minutes=0.0,
+            competence=each.competence,
+            wait_minutes=each.wait_minutes,
         )
-        for step in appliance.finish
-        if step.before_supply
+        for each in verifying
     ]
-    return [*steps[:last], *verifying, *steps[last:]]
+    return [*steps[:last], *verified, *steps[last:]]
 
 
 def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
@@ -176,12 +176,13 @@ def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) ->
             f"a.c. and d.c. Where more than {safe_volts:g} V is left, put the discharge resistor across the points "
             "that show it and measure again."
         )
-    exposes = [_exposure(appliance, state) for state in discharge.after]
+    exposes = [exposure(appliance, state) for state in discharge.after]
     return step.model_copy(update={"instruction": said, "exposes": exposes})
 
 
 def _release(appliance: Appliance, release: Release) -> Step:
     part = component_ref(appliance, release.component)
+    held = appliance.circuit.links.get(release.id) or appliance.circuit.sources.get(release.id)
     return Step(
         n=0,
         action="release",
@@ -193,10 +194,11 @@ def _release(appliance: Appliance, release: Release) -> Step:
         competence=release.competence,
         wait_minutes=release.minutes,
         cautions=cautions_of(appliance, release.id, release.component),
+        sources=source_refs(held.sources if held else ()),
     )
 
 
-def _step(appliance: Appliance, moment: Moment) -> Step:
+def _step(appliance: Appliance, moment: Moment, hidden: Mapping[int, list[HiddenCheck]]) -> Step:
     act = moment.act
     way = way_of(appliance, act)
     removal = way if isinstance(way, Removal) else None
@@ -205,12 +207,16 @@ def _step(appliance: Appliance, moment: Moment) -> Step:
     back = act.kind is ActKind.REFIT
     deed = way or preparation
     tools = removal.all_tools if removal else deed.tools if deed else ()
+    renew = renewals(appliance, removal) if removal and back else []
+    used = supplies(removal) if removal and back else []
+    said = refit_words(removal, renew + used) if removal and back else _instruction(act, removal, preparation, path)
     return Step(
-        n=0,
+        n=act.step + 1,
         action=_action(moment, path),
+        way=act.way,
         component=component_ref(appliance, act.component) if act.component else None,
         label="Restore the supply" if moment.restores else _label(appliance, act, removal, preparation, path),
-        instruction=_instruction(act, removal, preparation, path),
+        instruction=before_hiding(hidden, act, said),
         needed_for=[target_ref(appliance, target) for target in act.needed_for],
         fastenings=fastening_notes(removal.fastenings) if removal else [],
         connections=connection_notes(removal.connections) if removal else [],
@@ -218,9 +224,12 @@ def _step(appliance: Appliance, moment: Moment) -> Step:
         persons=max((each.persons for each in (removal, preparation) if each), default=1),
         minutes=round(act.minutes, 2),
         cautions=worst_first(_exposure_cautions(appliance, moment) + cautions_of(appliance, act.component, act.way)),
-        exposes=[_exposure(appliance, state) for state in moment.bared],
-        renew=renewals(appliance, removal) if removal and back else [],
-        checks=check_notes(removal.checks) if removal and back else [],
+        exposes=[exposure(appliance, state) for state in moment.bared],
+        wait_minutes=refit_wait(removal) if removal and back else None,
+        renew=renew,
+        consumables=used,
+        checks=refit_checks(removal) if removal and back else [],
+        hides_checks=hidden.get(act.step, []),
         sources=source_refs(deed.sources if deed else ()),
     )
 
@@ -287,7 +296,12 @@ def renewals(appliance: Appliance, removal: Removal) -> list[Consumable]:
     return named
 
 
-def _exposure(appliance: Appliance, state: PointState) -> Exposure:
+def supplies(removal: Removal) -> list[Consumable]:
+    """What the work uses up beside single-use parts, such as paste or tape."""
+    return [Consumable(label=label, count=1) for label in removal.consumables]
+
+
+def exposure(appliance: Appliance, state: PointState) -> Exposure:
     point = appliance.circuit.points[state.id]
     return Exposure.model_validate(
         {"id": state.id, "label": point.label, "state": state.state.value, "volts": state.volts}

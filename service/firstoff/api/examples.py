@@ -10,7 +10,7 @@ from importlib import resources
 from pathlib import Path
 from typing import Any
 
-#: For each path of the OpenAPI document, an address that shows it at work on the demo data.
+#: For each path of the OpenAPI document that answers in JSON, an address that shows it at work on the demo data.
 ADDRESSES: dict[str, str] = {
     "/v1/search": "/v1/search?q=drum+wont+turn&limit=2&model=tgd27-460-s",
     "/v1/models": "/v1/models?number=tgd27+46o+s",
@@ -18,11 +18,19 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/components": "/v1/models/tgd27-460-s/components?limit=3",
     "/v1/models/{model}/components/{component}": "/v1/models/tgd27-460-s/components/drum-belt",
     "/v1/models/{model}/removal-plan": "/v1/models/tgd27-460-s/removal-plan?reach=drum-belt",
+    "/v1/models/{model}/removal-plan/pareto": "/v1/models/flb-316-k/removal-plan/pareto?reach=damper:test&serial=1",
+    "/v1/models/{model}/while-open": "/v1/models/tgd27-460-s/while-open?reach=drum-belt",
+    "/v1/models/{model}/exposed": "/v1/models/tgd27-460-s/exposed?off=top-panel&states=supply-isolated,pulled-out",
+    "/v1/models/{model}/components/{component}/hidden": "/v1/models/tgd27-460-s/components/back-panel/hidden",
+    "/v1/models/{model}/safety-record": "/v1/models/tgd27-460-s/safety-record",
     "/v1/models/{model}/live-points": "/v1/models/tgd27-460-s/live-points?opened=power-control",
     "/v1/models/{model}/isolation": "/v1/models/tgd27-460-s/isolation?touch=drive-motor",
     "/healthz": "/healthz",
     "/readyz": "/readyz",
 }
+
+#: The picture that the README shows.
+PICTURE = "/v1/models/tgd27-460-s/removal-plan/picture?reach=drum-belt"
 
 
 def file_name(path: str) -> str:
@@ -35,8 +43,8 @@ def completed(document: dict[str, Any]) -> dict[str, Any]:
     for methods in document["paths"].values():
         for method in methods.values():
             for status, response in method["responses"].items():
-                if status >= "400" and "application/json" in response.get("content", {}):
-                    response["content"] = {"application/problem+json": response["content"]["application/json"]}
+                if status >= "400" and response.get("content"):
+                    response["content"] = {"application/problem+json": next(iter(response["content"].values()))}
     folder = resources.files("firstoff_contract").joinpath("examples")
     for path, methods in document["paths"].items():
         kept = folder.joinpath(file_name(path))
@@ -68,6 +76,9 @@ def rewrite(shared: Path) -> None:
             response.raise_for_status()
             _write(folder / file_name(path), response.json())
         _write(shared / "openapi.json", client.get("/openapi.json").json())
+        drawn = client.get(PICTURE)
+        drawn.raise_for_status()
+        (folder / "drum-belt.svg").write_text(drawn.text, encoding="utf-8")
 
 
 def _write(file: Path, content: Any) -> None:

@@ -35,7 +35,8 @@ async def only_known(request: Request) -> None:
     :raises BadRequest: naming the nearest parameter.
     """
     route = request.scope["route"]
-    allowed = {parameter.alias for parameter in route.dependant.query_params}
+    own, shared = route.dependant.query_params, [each.query_params for each in route.dependant.dependencies]
+    allowed = {parameter.alias for parameters in (own, *shared) for parameter in parameters}
     for name in request.query_params:
         if name not in allowed:
             nearest = near(name, sorted(allowed), limit=1)

@@ -32,7 +32,7 @@ KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
 }
 
 #: Attributes of an error that become members of its problem document.
-_MEMBERS = ("nearest", "ranges", "models", "target", "obstacles", "missing_tools")
+_MEMBERS = ("nearest", "ranges", "models", "target", "obstacles", "missing_tools", "limits", "would_do")
 
 _HTTP = {
     400: ("malformed-body", "The body cannot be read", "Send a JSON object in UTF-8; /openapi.json describes it."),

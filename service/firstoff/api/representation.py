@@ -1,4 +1,4 @@
-"""Representations: JSON or JSON-LD, entity tags, and a cache of answers already given.
+"""Representations: JSON or JSON-LD, HTML or SVG where an address is for the eye; entity tags; a cache of answers given.
 
 An answer to a GET under ``/v1`` depends on the address, the graph revision, the package version, the settings and the
 media type alone. Their digest is its ETag (RFC 9110, 8.8.3); with it a repeated request is answered without
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections import OrderedDict
 from dataclasses import dataclass
 
@@ -21,13 +22,26 @@ from firstoff.errors import NotAcceptable
 
 JSON = "application/json"
 JSON_LD = "application/ld+json"
+HTML = "text/html"
+SVG = "image/svg+xml"
 CONTEXT_ADDRESS = "/v1/context.jsonld"
 
+_FOR_THE_EYE = {
+    re.compile(r"/v1/models/[^/]+/job-sheet"): (HTML,),
+    re.compile(r"/v1/models/[^/]+/removal-plan/picture"): (SVG,),
+}
+_KEPT_HEADERS = ("content-security-policy", "x-content-type-options")
 
-def chosen(accept: str) -> str:
-    """The media type to answer with, of those the Accept header allows (RFC 9110, 12.5.1).
 
-    :raises NotAcceptable: neither JSON nor JSON-LD is allowed.
+def offered(path: str) -> tuple[str, ...]:
+    """The media types that an address under ``/v1`` answers in."""
+    return next((types for pattern, types in _FOR_THE_EYE.items() if pattern.fullmatch(path)), (JSON, JSON_LD))
+
+
+def chosen(accept: str, types: tuple[str, ...] = (JSON, JSON_LD)) -> str:
+    """Of ``types`` the one to answer with, of those the Accept header allows (RFC 9110, 12.5.1).
+
+    :raises NotAcceptable: none of them is allowed.
     """
     weights: dict[str, float] = {}
     for part in (accept or "*/*").split(","):
@@ -39,14 +53,14 @@ def chosen(accept: str) -> str:
             weights[name] = 0.0
 
     def weight(media_type: str) -> float:
-        for name in (media_type, "application/*", "*/*"):
+        for name in (media_type, f"{media_type.partition('/')[0]}/*", "*/*"):
             if name in weights:
                 return weights[name]
         return 0.0
 
-    best = max((JSON, JSON_LD), key=weight)
+    best = max(types, key=weight)
     if weight(best) <= 0:
-        raise NotAcceptable(f"None of {accept!r} is offered here.")
+        raise NotAcceptable(f"None of {accept!r} is offered here.", mend=f"Ask for {' or '.join(types)}.")
     return best
 
 
@@ -76,7 +90,7 @@ class Representations:
             return
         headers = Headers(scope=scope)
         try:
-            media_type = chosen(headers.get("accept", ""))
+            media_type = chosen(headers.get("accept", ""), offered(scope["path"]))
         except NotAcceptable as error:
             await firstoff_problem(scope["path"], error)(scope, receive, send)
             return
@@ -107,15 +121,15 @@ class Representations:
     async def _computed(self, scope: Scope, receive: Receive, send: Send, media_type: str, etag: str) -> _Kept | None:
         """Ask the application. A good answer is returned to be kept; any other is sent on as it is."""
         status, headers, body = await _captured(self._app, {**scope, "method": "GET"}, receive)
-        if status != 200 or not headers.get("content-type", "").startswith(JSON):
+        if status != 200 or not headers.get("content-type", "").startswith((JSON, media_type)):
             await Response(body, status, dict(headers.items()))(scope, receive, send)
             return None
         said = _as(media_type, body, scope["path"])
+        kept = {**_common(media_type), **{name: headers[name] for name in _KEPT_HEADERS if name in headers}}
         if headers.get("cache-control") == "no-store":
-            plain = {**_common(media_type), "cache-control": "no-store"}
-            await Response(said, headers=plain)(scope, receive, send)
+            await Response(said, headers={**kept, "cache-control": "no-store"})(scope, receive, send)
             return None
-        return _Kept(said, {**_common(media_type), "etag": etag})
+        return _Kept(said, {**kept, "etag": etag})
 
     async def _translated(self, scope: Scope, receive: Receive, send: Send, media_type: str) -> None:
         status, headers, body = await _captured(self._app, scope, receive)
@@ -129,7 +143,7 @@ class Representations:
 
 def _common(media_type: str) -> dict[str, str]:
     return {
-        "content-type": media_type,
+        "content-type": f"{media_type}; charset=utf-8" if media_type == HTML else media_type,
         "content-language": "en",
         "vary": "Accept, Accept-Language",
         "cache-control": "no-cache",
@@ -138,7 +152,7 @@ def _common(media_type: str) -> dict[str, str]:
 
 def _as(media_type: str, body: bytes, path: str) -> bytes:
     """``body`` in the media type asked for: JSON-LD is the same object with its context and its address."""
-    if media_type == JSON:
+    if media_type != JSON_LD:
         return body
     head = json.dumps({"@context": CONTEXT_ADDRESS, "@id": path})[:-1]
     return head.encode() + b"," + body[1:] if body != b"{}" else head.encode() + b"}"

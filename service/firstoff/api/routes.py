@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Query, Request, Response
+from fastapi import APIRouter, Depends, Query, Request, Response
+from fastapi.responses import HTMLResponse
 
 from firstoff.answers.desk import Desk
 from firstoff.answers.requests import plan_request
 from firstoff.api.parameters import Known, Limit, Names, Offset, Serial, split
+from firstoff.sheet import Job, content_security_policy, page, page_style, picture, picture_style
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
-from firstoff_contract.removal import PlanRequest, RemovalPlan
+from firstoff_contract.reach import Exposed, Hidden, WhileOpen
+from firstoff_contract.record import RecordRequest, SafetyRecord
+from firstoff_contract.removal import Minimise, ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 _PROBLEMS = {
@@ -87,35 +91,47 @@ def component(request: Request, model: str, component: str, serial: Serial = Non
     return _desk(request).component(model, component, serial)
 
 
-@router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")
-def removal_plan(
-    request: Request,
-    response: Response,
-    model: str,
+def _asked(
     reach: Annotated[
         list[str],
         Query(
             max_length=50,
-            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats.",
+            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats. "
+            "Without any, a machine that stands open is closed up.",
         ),
     ] = [],
-    off: Annotated[Names, Query(description="Component that is off already. Repeats.")] = [],
+    off: Annotated[
+        Names,
+        Query(description="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+    ] = [],
     states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
     tools: Annotated[
         Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
     ] = [],
-    minimise: Annotated[Literal["minutes"], Query(description="What the plan makes smallest.")] = "minutes",
+    limits: Annotated[
+        Names, Query(description="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats.")
+    ] = [],
+    minimise: Annotated[Minimise, Query(description="What the plan makes smallest; ties go by minutes.")] = "minutes",
     serial: Serial = None,
-) -> RemovalPlan:
-    """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
-    asked = plan_request(
+) -> PlanRequest:
+    """What the addresses of a plan are asked for."""
+    return plan_request(
         split(reach),
         off=split(off),
         states=split(states),
         tools=split(tools) if tools else None,
         serial=serial,
         minimise=minimise,
+        limits=split(limits),
     )
+
+
+Asked = Annotated[PlanRequest, Depends(_asked)]
+
+
+@router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")
+def removal_plan(request: Request, response: Response, model: str, asked: Asked) -> RemovalPlan:
+    """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
     return _stated(response, _desk(request).removal_plan(model, asked))
 
 
@@ -125,11 +141,111 @@ def removal_plan_by_body(request: Request, response: Response, model: str, asked
     return _stated(response, _desk(request).removal_plan(model, asked))
 
 
+@router.get("/models/{model}/removal-plan/pareto", tags=["removal"], summary="The plans that no other beats")
+def pareto(request: Request, response: Response, model: str, asked: Asked) -> ParetoAnswer:
+    """Every plan that is better than each other in something: minutes, parts taken off, single-use parts broken or
+    exposures to a hazard."""
+    found = _desk(request).pareto(model, asked)
+    if not found.complete:
+        response.headers["cache-control"] = "no-store"
+    return found
+
+
 def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
-    """A plan that ran out of time depends on how busy the service was: it is not to be kept."""
-    if not plan.optimal or not all(other.optimal for other in plan.alternatives):
+    """An answer that ran out of time depends on how busy the service was: it is not to be kept."""
+    if not plan.settled:
         response.headers["cache-control"] = "no-store"
     return plan
+
+
+@router.get("/models/{model}/safety-record", tags=["record"], summary="What proves the machine safe after work")
+def safety_record(
+    request: Request,
+    model: str,
+    done: Annotated[
+        Names,
+        Query(
+            description="Component taken off, preparation made or state brought about. Repeats. Leave out where nothing"
+            " is said; blank where none was."
+        ),
+    ] = [],
+    serial: Serial = None,
+) -> SafetyRecord:
+    """The blank record: the readings that end a job on this machine, each with its limit, its standard and edition."""
+    return _desk(request).safety_record(model, RecordRequest(done=split(done) if done else None, serial=serial))
+
+
+@router.post("/models/{model}/safety-record", tags=["record"], summary="Judge the readings that end a job")
+def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> SafetyRecord:
+    """Every line passes, fails, or is open; unknown is never a pass."""
+    return _desk(request).safety_record(model, asked)
+
+
+@router.get("/models/{model}/while-open", tags=["removal"], summary="What is worth doing while the machine is open")
+def while_open(request: Request, response: Response, model: str, asked: Asked) -> WhileOpen:
+    """Parts with known wear that the plan lays open: what replacing each adds now, takes alone, and so saves."""
+    answer = _desk(request).while_open(model, asked)
+    if not answer.complete:
+        response.headers["cache-control"] = "no-store"
+    return answer
+
+
+@router.get("/models/{model}/exposed", tags=["removal"], summary="What is within reach now, and by one more removal")
+def exposed(
+    request: Request,
+    model: str,
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
+    states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
+    tools: Annotated[
+        Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
+    ] = [],
+    serial: Serial = None,
+) -> Exposed:
+    """What can be inspected, tested or replaced without another part off, and what each next removal would open."""
+    return _desk(request).exposed(
+        model, serial, off=split(off), states=split(states), tools=split(tools) if tools else None
+    )
+
+
+@router.get("/models/{model}/components/{component}/hidden", tags=["removal"], summary="What a part hides")
+def hidden(request: Request, response: Response, model: str, component: str, serial: Serial = None) -> Hidden:
+    """Every component behind it: those no way reaches while it is on, and those the cheapest plan reaches by taking it
+    off."""
+    answer = _desk(request).hidden(model, component, serial)
+    if not answer.complete:
+        response.headers["cache-control"] = "no-store"
+    return answer
+
+
+@router.get(
+    "/models/{model}/job-sheet", tags=["removal"], summary="The plan as a sheet to print", response_class=HTMLResponse
+)
+def job_sheet(request: Request, model: str, asked: Asked) -> Response:
+    """One page for paper and phone: cautions, kit, steps out and back to tick off, and the picture of the plan."""
+    job = _desk(request).job_sheet(model, asked)
+    return _for_the_eye(HTMLResponse(page(job)), job, page_style())
+
+
+@router.get(
+    "/models/{model}/removal-plan/picture",
+    tags=["removal"],
+    summary="The plan as a picture",
+    response_class=Response,
+    responses={200: {"content": {"image/svg+xml": {"schema": {"type": "string"}}}}},
+)
+def plan_picture(request: Request, model: str, asked: Asked) -> Response:
+    """All that the targets may need off, drawn in layers, with the plan's way through it: SVG with its text."""
+    job = _desk(request).job_sheet(model, asked)
+    return _for_the_eye(Response(picture(job.diagram), media_type="image/svg+xml"), job, picture_style())
+
+
+def _for_the_eye(response: Response, job: Job, style: str) -> Response:
+    """``response`` with what a browser may do with it, and not to be kept where the plan ran out of time."""
+    response.headers["content-security-policy"] = content_security_policy(style)
+    response.headers["x-content-type-options"] = "nosniff"
+    if not job.settled:
+        response.headers["cache-control"] = "no-store"
+    return response
 
 
 @router.get("/models/{model}/live-points", tags=["energy"], summary="What is still live")
@@ -137,7 +253,7 @@ def live_points(
     request: Request,
     model: str,
     opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
-    off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
     released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
     at: Annotated[Names, Query(description="Point, or component with points, to show; all where none is given.")] = [],
     serial: Serial = None,

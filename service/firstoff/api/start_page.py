@@ -81,6 +81,7 @@ def _links(appliance: Appliance, serial: str | None) -> list[tuple[str, str]]:
             f"reach={deepest}",
             f"What comes off first to replace: {appliance.components[deepest].label}",
         )
+        add("job-sheet", f"reach={deepest}", f"The job sheet to print: {appliance.components[deepest].label}")
     add("live-points", "", "What is live with everything closed")
     button = _button(appliance)
     if button is not None:

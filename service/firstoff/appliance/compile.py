@@ -17,6 +17,7 @@ from firstoff.appliance.model import (
     Component,
     Concept,
     Connection,
+    Construction,
     Fastening,
     FinishStep,
     Preparation,
@@ -75,6 +76,7 @@ def whole_platform(
         service_modes=service_modes(graph),
         bulletins=tuple(_bulletin(resource) for resource in graph.of_class("Bulletin")),
         finish=tuple(sorted(map(_finish, graph.of_class("FinishStep")), key=lambda step: (step.order, step.text))),
+        construction=_construction(platform),
     )
 
 
@@ -89,7 +91,22 @@ def changes_of(resource: Resource) -> Changes:
         if original in replaces:
             raise ContentBroken(f"{resource.id} has two substitutes for {original}.")
         replaces[original] = part.needed_slug("substitute")
-    return Changes(leaves_out=resource.slugs("leavesOut"), adds=resource.slugs("adds"), replaces=replaces)
+    return Changes(
+        leaves_out=resource.slugs("leavesOut"),
+        adds=resource.slugs("adds"),
+        replaces=replaces,
+        rated_input=resource.number("ratedInput"),
+    )
+
+
+def _construction(platform: Resource) -> Construction:
+    return Construction(
+        built_to=platform.concept("builtTo"),
+        protection_class=platform.text("protectionClass"),
+        stationary=platform.flag("stationary") if platform.literals("stationary") else None,
+        operation=platform.text("operation"),
+        rated_input=platform.number("ratedInput"),
+    )
 
 
 def _component(resource: Resource) -> Component:
@@ -104,6 +121,8 @@ def _component(resource: Resource) -> Component:
         replaced_as=resource.slug("replacedAs"),
         kilograms=resource.number("kilograms"),
         sources=sources(resource),
+        cord_metres=resource.number("cordMetres"),
+        cord_square_millimetres=resource.number("cordSquareMillimetres"),
     )
 
 
@@ -132,7 +151,13 @@ def _connection(resource: Resource) -> Connection:
 
 
 def _reassembly_check(resource: Resource) -> ReassemblyCheck:
-    return ReassemblyCheck(resource.text("text") or "", resource.flag("beforeCover"))
+    return ReassemblyCheck(
+        resource.text("text") or "",
+        resource.flag("beforeCover"),
+        kind=resource.concept("checkKind"),
+        after_supply=resource.flag("afterSupply"),
+        wait_minutes=resource.number("waitMinutes"),
+    )
 
 
 def _removal(resource: Resource) -> Removal:
@@ -156,6 +181,7 @@ def _removal(resource: Resource) -> Removal:
         persons=resource.count("persons") or 1,
         single_use=resource.flag("singleUse"),
         sources=sources(resource),
+        refit_instruction=resource.text("refitInstruction") or "",
     )
 
 
@@ -223,6 +249,7 @@ def _preparation(resource: Resource, states: Mapping[str, State]) -> Preparation
         instruction=resource.text("instruction") or "",
         undo_instruction=resource.text("undoInstruction") or "",
         persons=resource.count("persons") or 1,
+        moves_machine=resource.flag("movesMachine"),
         sources=sources(resource),
     )
 
@@ -252,4 +279,14 @@ def _finish(resource: Resource) -> FinishStep:
     order = resource.count("order")
     if order is None:
         raise ContentBroken(f"{resource.id} has no order.")
-    return FinishStep(order, resource.text("text") or resource.label, resource.flag("beforeSupply"))
+    return FinishStep(
+        order,
+        resource.text("text") or resource.label,
+        resource.flag("beforeSupply"),
+        id=resource.id,
+        label=resource.label or resource.id,
+        only_after=resource.slugs("onlyAfter"),
+        wait_minutes=resource.number("waitMinutes"),
+        competence=resource.text("competence"),
+        recorded=resource.flag("recorded"),
+    )

@@ -57,6 +57,8 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Component:
+    """``cord_metres`` and ``cord_square_millimetres`` (of its earth conductor) are told of a supply cord only."""
+
     id: str
     label: str
     kind: Concept
@@ -67,6 +69,8 @@ class Component:
     replaced_as: str | None = None
     kilograms: float | None = None
     sources: tuple[Source, ...] = ()
+    cord_metres: float | None = None
+    cord_square_millimetres: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,13 +97,24 @@ class Connection:
 
 @dataclass(frozen=True, slots=True)
 class ReassemblyCheck:
+    """``before_cover``: the next part hides it; ``after_supply``: it can only be made with electricity and water back.
+
+    ``wait_minutes`` is how long to let it rest before the work goes on.
+    """
+
     text: str
     before_cover: bool = False
+    kind: Concept | None = None
+    after_supply: bool = False
+    wait_minutes: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Removal:
-    """A way to take ``component`` off. ``opens`` holds its connections' links too."""
+    """A way to take ``component`` off. ``opens`` holds its connections' links too.
+
+    ``refit_instruction`` is told where putting it back is more than the reverse.
+    """
 
     id: str
     component: str
@@ -119,6 +134,7 @@ class Removal:
     persons: int = 1
     single_use: bool = False
     sources: tuple[Source, ...] = ()
+    refit_instruction: str = ""
 
     @property
     def all_tools(self) -> tuple[Concept, ...]:
@@ -179,7 +195,10 @@ class StateVariable:
 
 @dataclass(frozen=True, slots=True)
 class Preparation:
-    """Gives ``gives`` from ``from_state``; undoing it goes back, under the same needs."""
+    """Gives ``gives`` from ``from_state``; undoing it goes back, under the same needs.
+
+    ``moves_machine``: the machine as a whole is moved or tilted where it stands.
+    """
 
     id: str
     label: str
@@ -194,6 +213,7 @@ class Preparation:
     instruction: str = ""
     undo_instruction: str = ""
     persons: int = 1
+    moves_machine: bool = False
     sources: tuple[Source, ...] = ()
 
 
@@ -234,6 +254,7 @@ class Link:
     current: str | None = None
     bleeds: str | None = None
     release: str | None = None
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,6 +302,7 @@ class EnergySource:
     release: str | None = None
     minutes: float | None = None
     competence: str | None = None
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -405,11 +427,36 @@ class Bulletin:
 
 @dataclass(frozen=True, slots=True)
 class FinishStep:
-    """``before_supply``: done when all is back in place and the supply is still off."""
+    """``before_supply``: done when all is back in place and the supply is still off.
+
+    ``only_after`` holds slugs of components, preparations and states: it is done only where one of them was off, made
+    or in force; empty for every job. ``recorded``: it is confirmed by name in the safety record.
+    """
 
     order: int
     text: str
     before_supply: bool = False
+    id: str = ""
+    label: str = ""
+    only_after: frozenset[str] = frozenset()
+    wait_minutes: float | None = None
+    competence: str | None = None
+    recorded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Construction:
+    """What decides the limits that prove the machine safe after work; None where the content does not say.
+
+    ``built_to`` is the family of safety standards; ``protection_class`` I, II or III; ``operation`` motor-operated,
+    heating or combined; ``rated_input`` in watts.
+    """
+
+    built_to: Concept | None = None
+    protection_class: str | None = None
+    stationary: bool | None = None
+    operation: str | None = None
+    rated_input: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -440,6 +487,7 @@ class Appliance:
     service_modes: Mapping[str, ServiceMode] = field(default_factory=dict)
     bulletins: tuple[Bulletin, ...] = ()
     finish: tuple[FinishStep, ...] = ()
+    construction: Construction = field(default_factory=Construction)
 
     def energised(self, states: Iterable[str]) -> bool:
         """True where a variable that stands for the electrical supply is in a state of ``states`` that opens no device.

@@ -16,6 +16,7 @@ from firstoff.appliance.model import (
     DisplayCode,
     EnergySource,
     Fault,
+    FinishStep,
     Link,
     Outcome,
     Removal,
@@ -27,12 +28,14 @@ from firstoff.errors import ContentBroken
 class Changes:
     """What a model or serial range does to its platform; ``replaces`` maps original to substitute.
 
-    Where one of them leaves out and adds the same part, the part is left out.
+    ``rated_input`` is in watts, None where it is the platform's. Where one of them leaves out and adds the same part,
+    the part is left out.
     """
 
     leaves_out: frozenset[str] = frozenset()
     adds: frozenset[str] = frozenset()
     replaces: Mapping[str, str] = field(default_factory=dict)
+    rated_input: float | None = None
 
     def merged(self, other: Changes) -> Changes:
         """These changes and then ``other``'s (a model's, and then its serial range's), which have the last word.
@@ -45,10 +48,12 @@ class Changes:
             (self.leaves_out - brought) | other.leaves_out,
             (self.adds - other.leaves_out) | other.adds,
             still | dict(other.replaces),
+            self.rated_input if other.rated_input is None else other.rated_input,
         )
 
     @property
     def empty(self) -> bool:
+        """True where no part is left out, added or replaced."""
         return not (self.leaves_out or self.adds or self.replaces)
 
 
@@ -145,6 +150,10 @@ def narrowed(platform: Appliance, changes: Changes, optional: frozenset[str]) ->
         faults=faults,
         checks=_checks(platform.checks, fit, points, frozenset(faults)),
         codes=codes,
+        finish=_finish(platform, fit),
+        construction=platform.construction
+        if changes.rated_input is None
+        else replace(platform.construction, rated_input=changes.rated_input),
     )
     gone = _slugs(platform) - _slugs(variant)
     return replace(variant, cautions=_cautions(platform.cautions, fit, gone))
@@ -261,6 +270,18 @@ def _codes(codes: Mapping[str, DisplayCode], faults: frozenset[str]) -> dict[str
         for slug, code in codes.items()
         if not code.faults or code.faults & faults
     }
+
+
+def _finish(platform: Appliance, fit: _Fit) -> tuple[FinishStep, ...]:
+    """A step that depends on components of which none is there is not done."""
+
+    def after(step: FinishStep) -> frozenset[str]:
+        components = step.only_after & frozenset(platform.components)
+        return (step.only_after - components) | fit.names(components)
+
+    return tuple(
+        replace(step, only_after=after(step)) for step in platform.finish if not step.only_after or after(step)
+    )
 
 
 def _slugs(appliance: Appliance) -> frozenset[str]:

@@ -1,4 +1,4 @@
-"""The shared vocabularies: labels, symptoms, and which device kinds isolate."""
+"""The shared vocabularies: labels, symptoms, which device kinds isolate and which failure modes are wear."""
 
 from __future__ import annotations
 
@@ -15,25 +15,27 @@ _SYMPTOMS = "https://firstoff.example/vocabulary/symptoms"
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """Labels and all names (language, text) of concepts by IRI, the symptoms, and the device kinds that isolate."""
+    """Labels and all names (language, text) of concepts by IRI, the symptoms, and slugs of device kinds that isolate
+    and of failure modes that come with use."""
 
     labels: dict[str, str]
     names: dict[str, tuple[tuple[str, str], ...]]
     symptoms: dict[str, Symptom]
     isolating_kinds: frozenset[str]
+    wear_modes: frozenset[str]
 
 
 def read_vocabulary(store: Store) -> Vocabulary:
     """The vocabulary graph, in one pass."""
     symptoms: set[str] = set()
-    isolating: set[str] = set()
+    marked: dict[str, set[str]] = {FO + "isolates": set(), FO + "wear": set()}
     names: dict[str, list[tuple[bool, str, str]]] = {}
     for row in store.select("concepts"):
         concept, prop, value = row["concept"], row["property"], row["value"]
         if not isinstance(concept, Iri) or not isinstance(prop, Iri):
             continue
-        if prop.value == FO + "isolates" and isinstance(value, Text) and value.value in ("true", "1"):
-            isolating.add(concept.slug)
+        if prop.value in marked and isinstance(value, Text) and value.value in ("true", "1"):
+            marked[prop.value].add(concept.slug)
         elif prop.value == _SKOS + "inScheme" and value == Iri(_SYMPTOMS):
             symptoms.add(concept.value)
         elif isinstance(value, Text) and value.language is not None:
@@ -47,7 +49,8 @@ def read_vocabulary(store: Store) -> Vocabulary:
         if language == "en" and not alternative
     }
     found = {Iri(iri).slug: _symptom(iri, labels, ordered.get(iri, ())) for iri in sorted(symptoms)}
-    return Vocabulary(labels, ordered, found, frozenset(isolating))
+    isolating, wear = (frozenset(each) for each in marked.values())
+    return Vocabulary(labels, ordered, found, isolating, wear)
 
 
 def _symptom(iri: str, labels: dict[str, str], names: tuple[tuple[str, str], ...]) -> Symptom:

@@ -6,7 +6,19 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from firstoff.authoring import circuit, earth, faults, handling, isolation, names, plates, references, states, ways
+from firstoff.authoring import (
+    circuit,
+    earth,
+    faults,
+    handling,
+    isolation,
+    names,
+    plates,
+    proof,
+    references,
+    states,
+    ways,
+)
 from firstoff.authoring.digest import digest_of
 from firstoff.authoring.draft import Draft, read_draft
 from firstoff.authoring.findings import Finding, Problem, Report, Severity, error
@@ -50,6 +62,8 @@ RULES: tuple[Rule, ...] = (
     faults.checks_have_ways_in,
     faults.faults_are_told_apart,
     faults.remedies_can_be_done,
+    proof.checks_in_time,
+    proof.limits_known,
 )
 
 

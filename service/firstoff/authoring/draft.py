@@ -105,6 +105,7 @@ def changes_of(resource: Resource) -> Changes:
         replaces={
             part.needed_slug("original"): part.needed_slug("substitute") for part in resource.parts("substitutes")
         },
+        rated_input=resource.number("ratedInput"),
     )
 
 

@@ -9,6 +9,7 @@ from firstoff.removal.errors import (
     BrokenPlan,
     IllDefinedVariable,
     Obstacle,
+    OffTwice,
     RemovalError,
     Undecided,
     UnknownComponent,
@@ -16,21 +17,31 @@ from firstoff.removal.errors import (
     UnknownTarget,
     Unreachable,
 )
+from firstoff.removal.graph import Node, Way
+from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
-from firstoff.removal.plans import Act, ActKind, OffRecord, Phase, Plan
-from firstoff.removal.request import Budget, Request, Target
+from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Pareto, Phase, Plan
+from firstoff.removal.reliance import Reliance, reliance
+from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
+    "UNITS",
     "Act",
     "ActKind",
     "BrokenPlan",
     "Budget",
+    "Figures",
     "IllDefinedVariable",
+    "Measure",
+    "Node",
     "Obstacle",
     "OffRecord",
+    "OffTwice",
+    "Pareto",
     "Phase",
     "Plan",
     "Planner",
+    "Reliance",
     "RemovalError",
     "Request",
     "Target",
@@ -39,5 +50,7 @@ __all__ = [
     "UnknownState",
     "UnknownTarget",
     "Unreachable",
+    "Way",
     "plan",
+    "reliance",
 ]

@@ -7,7 +7,7 @@ that no way is forced in: a plan that holds an unneeded way is no alternative.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator
 from dataclasses import replace
 from heapq import heappop, heappush
 
@@ -20,7 +20,7 @@ from firstoff.removal.request import Meter, Request
 from firstoff.removal.solver import Solution
 
 
-def _worth_leaving_out(problem: Problem, outcome: Outcome) -> list[str]:
+def worth_leaving_out(problem: Problem, outcome: Outcome) -> list[str]:
     """Ways of a plan to rule out in turn, so that every plan that leaves out any of its ways is met.
 
     A way that no plan can do without is passed over, and so is the only removal of a part that another removal or
@@ -39,8 +39,11 @@ def _worth_leaving_out(problem: Problem, outcome: Outcome) -> list[str]:
     return sorted(outcome.ways - outcome.forced - implied)
 
 
-def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Meter) -> Iterator[Outcome]:
-    """Up to ``request.alternatives`` outcomes after ``first``, the cheapest first. ``meter`` is shared by all."""
+def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Meter) -> Generator[Outcome, None, bool]:
+    """Up to ``request.alternatives`` outcomes after ``first``, the cheapest first. ``meter`` is shared by all.
+
+    Returns whether these are all there are, or as many as asked for: false where ``meter`` was spent before that.
+    """
     known = [first.ways]
     heap: list[tuple[int, int, int, frozenset[str], Outcome | Solution]] = []
     tried: set[frozenset[str]] = set()
@@ -50,7 +53,7 @@ def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Me
     def split(outcome: Outcome, banned: frozenset[str]) -> None:
         """Bound the plans that leave out a way of ``outcome`` and whatever that left out."""
         nonlocal serial
-        for way in _worth_leaving_out(Problem(compiled, request, banned), outcome):
+        for way in worth_leaving_out(Problem(compiled, request, banned), outcome):
             ruled_out = banned | {way}
             if ruled_out in tried:
                 continue
@@ -84,3 +87,4 @@ def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Me
             yield held if floor is None else replace(held, bound=min(held.bound, floor))
         if left > 0:
             split(held, banned)
+    return left <= 0 or floor is None

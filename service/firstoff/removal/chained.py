@@ -17,9 +17,9 @@ from firstoff.removal.request import Budget, Meter, Request
 def chained(compiled: Compiled, problem: Problem, request: Request, budget: Budget) -> Outcome | None:
     """The cheapest plans of the single targets one after the other, less what they do twice; None where one is lacking.
 
-    Each ends as the machine was found, so the next can follow. No plan for all is cheaper than the one for any target
-    alone, which bounds it; that holds for plans from the start only, so the later ones count where the start is the
-    initial state.
+    The first puts back what was found off, and each ends with the machine closed and in its initial states, so the next
+    can follow. No plan for all is cheaper than the one for any target alone, which bounds it; that holds for plans from
+    the start only, so the later ones count where that is a closed machine in its initial states.
     """
     moves: list[Move] = []
     bound = 0
@@ -28,12 +28,13 @@ def chained(compiled: Compiled, problem: Problem, request: Request, budget: Budg
     budget = replace(budget, seconds=share)
     for number, target in enumerate(problem.targets):
         states: Mapping[str, str] = request.states if number == 0 else {}
-        alone = Problem(compiled, replace(request, targets=(target,), states=states), request.banned)
+        off = request.off if number == 0 else frozenset()
+        alone = Problem(compiled, replace(request, targets=(target,), off=off, states=states), request.banned)
         try:
             outcome = best(alone, Meter(budget))
         except Undecided:
             return None
-        if number == 0 or not request.states:
+        if number == 0 or not (request.states or request.off):
             bound = max(bound, outcome.bound)
         for move in outcome.moves:
             served = move.option.head >= first_target

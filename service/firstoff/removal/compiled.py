@@ -123,7 +123,7 @@ class _Reader:
             kind=ActKind.REMOVE, way=removal.id, label=removal.label, head=head,
             cost=ticks(removal.minutes_out) + ticks(removal.minutes_back),
             minutes=removal.minutes_out, minutes_back=removal.minutes_back, off=off, fitted=(), states=states,
-            leaves=-1, tools=removal.all_tools, kit=_kit(removal.all_tools),
+            leaves=-1, tools=removal.all_tools, kit=_kit(removal.all_tools), cost_back=ticks(removal.minutes_back),
         )  # fmt: skip
 
     def _preparation(self, preparation: Preparation) -> Iterable[Option]:
@@ -146,7 +146,7 @@ class _Reader:
                 yield Option(
                     kind=kind, way=preparation.id, label=preparation.label, head=head, cost=ticks(minutes),
                     minutes=minutes, minutes_back=back, off=off, fitted=fitted, states=states, leaves=source,
-                    tools=preparation.tools, kit=_kit(preparation.tools),
+                    tools=preparation.tools, kit=_kit(preparation.tools), cost_back=ticks(back),
                 )  # fmt: skip
 
     @staticmethod

@@ -14,7 +14,7 @@ from heapq import heappop, heappush
 from firstoff.removal.blocks import blocks
 from firstoff.removal.landmarks import bits
 from firstoff.removal.request import Meter
-from firstoff.removal.tours import Tour
+from firstoff.removal.tours import Tour, circular
 
 _UNCOVERABLE = -1
 
@@ -79,7 +79,7 @@ class _Search:
             shift = position * self._slots
             for number in self._worthwhile(position, asked, covered):
                 tour = self._tours[position][number]
-                if self._tangled[position] and tour.legs and _circular(tour, chosen):
+                if self._tangled[position] and tour.legs and circular(tour, chosen):
                     continue
                 wanted = asked | self._asks[position][number]
                 done = covered | (tour.cover | self._some) << shift
@@ -193,12 +193,31 @@ class _Search:
         return mask
 
     def _landmarks(self) -> list[int]:
-        """For every place the places that are asked for with it: the greatest solution, as in ``landmarks``."""
-        self._marks = marks = [-1] * (len(self._heads) * self._slots)
+        """For every place the places that are asked for with it; all there are where it can never be covered.
+
+        What a tour needs when it begins has begun before, and what it needs when it ends ends after it: either alone
+        goes round in no circle, so of its equations (see ``landmarks``) the greatest solution holds. Both together
+        may go round: what a part that is off needs for its refit may have needed that part off. Of all needs the
+        least solution holds that has those two in it.
+        """
+        single = [1 << place for place in range(len(self._heads) * self._slots)]
+        if any(self._tangled):
+            begun, ended = (
+                self._solution(
+                    [-1] * len(single), [[self._places(needs(tour)) for tour in some] for some in self._tours]
+                )
+                for needs in (Tour.needs_begun, Tour.needs_ended)
+            )
+            single = [mark & (1 << len(single)) - 1 | other for mark, other in zip(begun, ended, strict=True)]
+        return self._solution(single, self._needs)
+
+    def _solution(self, start: list[int], needs_of: Sequence[Sequence[int]]) -> list[int]:
+        """From ``start`` on to where nothing changes: what all tours that cover a place need, and what that needs."""
+        self._marks = marks = start
         covering: list[tuple[int, list[int]]] = []
         for place in reversed(range(len(marks))):
             position, slot = divmod(place, self._slots)
-            found = zip(self._tours[position], self._needs[position], strict=True)
+            found = zip(self._tours[position], needs_of[position], strict=True)
             alternatives = sorted({needs for tour, needs in found if (tour.cover | self._some) >> slot & 1})
             if alternatives:
                 covering.append((place, alternatives))
@@ -220,27 +239,6 @@ class _Search:
                     changed = True
         every = (1 << len(marks)) - 1
         return [mark & every for mark in marks]
-
-
-def _circular(tour: Tour, chosen: Sequence[Tour]) -> bool:
-    """Whether the tour's removal would wait for itself, or its refit would."""
-    legged = [other for other in chosen if other.legs]
-    return _meets_itself(tour, legged, out=True) or _meets_itself(tour, legged, out=False)
-
-
-def _meets_itself(tour: Tour, others: Sequence[Tour], *, out: bool) -> bool:
-    stack, seen = [tour], {tour}
-    while stack:
-        at = stack.pop()
-        for other in (*others, tour):
-            if other is at or not (at.waits_out(other) if out else at.waits_back(other)):
-                continue
-            if other is tour:
-                return True
-            if other not in seen:
-                seen.add(other)
-                stack.append(other)
-    return False
 
 
 def _union(tours: Iterable[Tour]) -> int:

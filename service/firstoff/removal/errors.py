@@ -3,9 +3,11 @@
 RemovalError
 ├── UnknownTarget       a target names a component the model does not have
 ├── UnknownComponent    ``off`` names a component the model does not have
+├── OffTwice            ``off`` names two removals of one component
 ├── UnknownState        ``states`` names a variable or a state the model does not have
 ├── IllDefinedVariable  a state variable has no initial state, or more than one
-├── Unreachable         no plan reaches a target (or brings the appliance back); says what stands in the way
+├── Unreachable         no plan reaches a target, or puts back what was found off, or brings the appliance back to its
+│                       initial states; says what stands in the way
 ├── Undecided           the search used up its budget before it found a plan
 └── BrokenPlan          a plan failed its own simulation: a defect of this program, never of the request
 """
@@ -62,6 +64,15 @@ class UnknownComponent(RemovalError):
         self.component = component
 
 
+class OffTwice(RemovalError):
+    """``component`` is said to be off by each of two removals, ``ways``."""
+
+    def __init__(self, component: str, ways: tuple[str, str]) -> None:
+        super().__init__(f"{component!r} cannot be off by both {ways[0]!r} and {ways[1]!r}.")
+        self.component = component
+        self.ways = ways
+
+
 class UnknownState(RemovalError):
     """``state`` is no state of ``variable`` in this model."""
 
@@ -80,21 +91,29 @@ class IllDefinedVariable(RemovalError):
 
 
 class Unreachable(RemovalError):
-    """No plan serves ``target``; with ``target`` None, no plan brings the appliance back to its initial states."""
+    """No plan serves ``target``; or none puts back ``parts``, which were found off.
 
-    def __init__(self, target: Target | None, label: str, obstacles: tuple[Obstacle, ...]) -> None:
+    Without either, no plan brings the appliance back to its initial states.
+    """
+
+    def __init__(
+        self, target: Target | None, label: str, obstacles: tuple[Obstacle, ...], parts: tuple[str, ...] = ()
+    ) -> None:
         reasons = " ".join(obstacle.sentence for obstacle in obstacles)
-        super().__init__(f"{label} cannot be reached. {reasons}".rstrip())
+        super().__init__(f"{label} cannot be {'put back' if parts else 'reached'}. {reasons}".rstrip())
         self.target = target
+        self.label = label
         self.obstacles = obstacles
+        self.parts = parts
 
 
 class Undecided(RemovalError):
-    """The budget ended before a plan was found; any plan takes at least ``bound`` minutes."""
+    """The budget ended before a plan was found; any plan takes at least ``bound`` of ``unit`` (``cost``)."""
 
-    def __init__(self, bound: float) -> None:
-        super().__init__(f"No plan was found within the search budget; any plan takes at least {bound:g} minutes.")
+    def __init__(self, bound: float, unit: str = "minutes", cost: int = 0) -> None:
+        super().__init__(f"No plan was found within the search budget; any plan takes at least {bound:g} {unit}.")
         self.bound = bound
+        self.cost = cost
 
 
 class BrokenPlan(RemovalError):

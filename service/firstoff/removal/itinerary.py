@@ -21,9 +21,9 @@ def moves_of(
     legged = [tour for tour in tours if tour.legs]
     serves = [tour for tour in tours if tour.option is not None and tour.head not in within.frames]
     moves = [Move(edge) for edge in frames]
-    out_order: dict[int, int] = {}
+    out_order = {tour.head: -1 for tour in legged if tour.legs[0].found}
     for k in range(len(walk.phases)):
-        starting = [tour for tour in legged if tour.legs[0].first == k]
+        starting = [tour for tour in legged if tour.legs[0].first == k and not tour.legs[0].found]
         for tour in _in_order(problem, starting, Tour.waits_out):
             out_order[tour.head] = len(moves)
             moves.append(Move(tour.legs[0].option))

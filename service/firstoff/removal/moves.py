@@ -11,7 +11,7 @@ from firstoff.removal.options import Option
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Move:
-    """An option carried out; with ``back``, the refit of what a removal took off."""
+    """An option carried out; with ``back``, the refit of what a removal took off, or of what was found off."""
 
     option: Option
     back: bool = False
@@ -39,4 +39,4 @@ def taken_back(compiled: Compiled, moves: Iterable[Move]) -> list[Move]:
 
 def cost_of(moves: Sequence[Move]) -> int:
     """What ``moves`` cost in ticks; a removal counts with its refit."""
-    return sum(move.option.cost for move in moves if not move.back)
+    return sum(move.option.cost for move in moves if not move.back or move.option.puts_back)

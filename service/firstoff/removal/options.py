@@ -2,7 +2,8 @@
 
 Times are *ticks*: millionths of a minute shifted left by 20 bits, plus one for the act itself. Whole numbers make
 sums exact and comparisons safe, and of plans that take the same time the one with the fewest acts has the fewest
-ticks. (A plan would need 2**20 acts before the count could reach the minutes.)
+ticks. (A plan would need 2**20 acts before the count could reach the minutes.) Where something else than minutes is
+made smallest, its figure stands above the ticks of a plan of up to four thousand million minutes.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from firstoff.appliance.model import Concept
 from firstoff.removal.plans import ActKind
 
 _ACT_BITS = 20
+_TICK_BITS = 72
 _PER_MINUTE = 1_000_000
 
 
@@ -23,14 +25,24 @@ def ticks(minutes: float) -> int:
     return (round(minutes * _PER_MINUTE) << _ACT_BITS) + 1
 
 
+def with_measure(amount: int, measure: int) -> int:
+    """``amount`` ticks with ``measure`` of what is made smallest before minutes."""
+    return amount + (measure << _TICK_BITS)
+
+
 def whole(amount: int) -> int:
-    """The time in ``amount`` ticks without the count of acts, in millionths of a minute."""
+    """``amount`` without the count of acts: the time in millionths of a minute, below any other measure."""
     return amount >> _ACT_BITS
 
 
 def minutes_of(amount: int) -> float:
-    """The minutes in ``amount`` ticks."""
-    return whole(amount) / _PER_MINUTE
+    """The minutes in ``amount``."""
+    return whole(amount & ((1 << _TICK_BITS) - 1)) / _PER_MINUTE
+
+
+def measure_of(amount: int) -> int:
+    """How much ``amount`` has of what is made smallest before minutes."""
+    return amount >> _TICK_BITS
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,8 +51,10 @@ class Option:
 
     Components, states and targets are numbered alike, as *atoms*. ``off`` and ``fitted`` hold component atoms, and
     ``states`` state atoms, that must be so while it is done. ``leaves`` is the state that a preparation (or its undo)
-    ends, -1 for others; ``states`` holds it too. ``cost`` is in ticks; a removal's covers the refit. ``kit`` holds the
-    slugs of ``tools``.
+    ends, -1 for others; ``states`` holds it too. ``cost`` is in ticks, with any other measure above them; a removal's
+    covers the refit. ``cost_back`` is what taking it back costs by itself: the refit of a removal, the reverse of a
+    change of state. ``kit`` holds the slugs of ``tools``. An option of the kind refit puts ``head`` back, which was
+    found off, by the removal ``way``.
     """
 
     kind: ActKind
@@ -56,6 +70,12 @@ class Option:
     leaves: int
     tools: tuple[Concept, ...]
     kit: frozenset[str]
+    cost_back: int = 0
+
+    @property
+    def puts_back(self) -> bool:
+        """Whether this is the refit of a part that was found off."""
+        return self.kind is ActKind.REFIT
 
     @property
     def is_edge(self) -> bool:

@@ -57,9 +57,10 @@ def ordered(problem: Problem, handling: Handling, moves: Sequence[Move], budget:
     Where it is not found with the ``order_nodes`` of ``budget`` and in its time, or so many moves make that hopeless, a
     good one, no worse than the given.
     """
-    last = max(step for step, move in enumerate(moves) if move.option.head >= len(problem.compiled.names))
+    first_target = len(problem.compiled.names)
+    last = max((step for step, move in enumerate(moves) if move.option.head >= first_target), default=-1)
     out, back = moves[: last + 1], moves[last + 1 :]
-    if not _one_way(problem, out):
+    if not out or not _one_way(problem, out):
         return _whole(problem, handling, moves, [moves], budget)
     listed = worklist(problem, handling, out)
     if not _takes_back(out, back, len(problem.targets)) or _live_between(problem, handling, out):

@@ -4,21 +4,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firstoff.removal import obstacles, reach, walks
+from firstoff.removal import following, obstacles, reach, situations
+from firstoff.removal.closing import closed_up
 from firstoff.removal.errors import Undecided
+from firstoff.removal.measures import UNITS, bounds_of
 from firstoff.removal.moves import Move, cost_of
-from firstoff.removal.options import minutes_of, whole
+from firstoff.removal.options import whole
 from firstoff.removal.problem import Problem
 from firstoff.removal.prune import prune
-from firstoff.removal.request import Meter
+from firstoff.removal.request import Measure, Meter
 from firstoff.removal.schedule import out_and_back
-from firstoff.removal.scope import scope
+from firstoff.removal.scope import Scope, scope
 from firstoff.removal.solver import Solution, solve
+
+# Positions explored before walks are searched, to find out what is impossible; and the share of the budget for walks.
+_AT_FIRST = 200
+_SHARE = 0.75
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Outcome:
-    """A plan's moves, their cost in ticks, a proven lower bound on any plan's, and ways that no plan can do without."""
+    """A plan's moves, their cost, a proven lower bound on any plan's, and ways that no plan can do without."""
 
     moves: list[Move]
     cost: int
@@ -27,7 +33,7 @@ class Outcome:
 
     @property
     def optimal(self) -> bool:
-        """Whether no plan takes less time."""
+        """Whether no plan costs less."""
         return whole(self.bound) >= whole(self.cost)
 
     @property
@@ -52,24 +58,33 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         raise obstacles.unreachable(problem)
     bound = solution.bound + problem.constant
     forced = frozenset(way for atom in solution.forced if (way := solution.picks[atom][2].way) is not None)
-    moves = out_and_back(problem, solution.picks)
+    moves = closed_up(problem, solution.picks) if problem.off else out_and_back(problem, solution.picks)
     if moves is not None and whole(cost_of(moves)) <= whole(bound):
         return Outcome(moves, cost_of(moves), bound, forced)
     within = scope(problem)
-    explored = reach.explore(problem, within, meter, problem.start)
-    back = explored
-    if problem.start != problem.compiled.initial:
-        back = reach.explore(problem, within, meter, problem.compiled.initial)
-    if explored.complete and back.complete:
-        obstacles.check(problem, within, explored, back)
-    found = walks.search(problem, within, bound, meter)
-    bound = max(bound, found.bound)
-    plans = [found.moves, moves]
-    if found.moves is None:
-        shown = reach.plan_by(problem, explored, back)
+    if problem.minimise is not Measure.MINUTES and situations.few(problem, within):
+        looked = situations.search(problem, within, meter.part(0.25))
+        if looked is not None:
+            return Outcome(looked, cost_of(looked), cost_of(looked), forced)
+    explored, back = _explored(problem, within, meter.part(1.0, _AT_FIRST))
+    picks = [choice[2] for choice in solution.picks.values()]
+    bound, found = following.search(problem, within, picks, bound, meter.part(_SHARE))
+    plans = [found, moves]
+    if found is None:
+        if not back.complete or (explored is not None and not explored.complete):
+            explored, back = _explored(problem, within, meter)
+        shown = None if explored is None else reach.plan_by(problem, explored, back)
         plans.append(None if shown is None else prune(problem, shown))
     known = [(cost_of(some), number) for number, some in enumerate(plans) if some is not None]
     if not known:
-        raise Undecided(minutes_of(bound))
+        raise Undecided(bounds_of(problem.minimise, bound)[0], UNITS[problem.minimise], bound)
     cost, number = min(known)
     return Outcome(plans[number] or [], cost, min(bound, cost), forced)
+
+
+def _explored(problem: Problem, within: Scope, meter: Meter) -> tuple[reach.Reach | None, reach.Reach]:
+    """What can be reached from the start and from the initial states; raises ``Unreachable`` if that is too little."""
+    explored, back = reach.both_ways(problem, within, meter)
+    if back.complete and (explored is None or explored.complete):
+        obstacles.check(problem, within, explored, back)
+    return explored, back

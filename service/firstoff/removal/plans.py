@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from firstoff.removal.request import Target
+from firstoff.removal.request import Measure, Target
 
 
 class ActKind(StrEnum):
@@ -69,14 +69,38 @@ class Act:
 
 
 @dataclass(frozen=True, slots=True)
+class Figures:
+    """How much a plan has of each measure: minutes, removals, single-use parts broken, hazardous exposures."""
+
+    minutes: float = 0.0
+    parts: int = 0
+    single_use: int = 0
+    exposures: int = 0
+
+    def of(self, measure: Measure) -> float:
+        """The figure that ``measure`` makes smallest."""
+        match measure:
+            case Measure.MINUTES:
+                return self.minutes
+            case Measure.PARTS:
+                return self.parts
+            case Measure.SINGLE_USE:
+                return self.single_use
+            case Measure.EXPOSURE:
+                return self.exposures
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A plan that can be carried out as written, out and back.
 
-    ``minutes`` is the sum of the acts' minutes; ``bound`` a proven lower bound on any plan's (to a millionth of a
-    minute); ``optimal`` holds when the two are equal. ``alternatives`` are next-best plans, the cheapest first: each
-    is the cheapest that leaves out at least one way of every plan before it, within its own ``optimal`` and
-    ``bound``. ``nodes`` counts what the search expanded. ``order_proved`` says that no other order of the same acts is
-    better by the objective of ``firstoff.removal.order``.
+    ``minutes`` is the sum of the acts' minutes and stands among the ``figures`` too. ``bound`` is a proven lower bound
+    on any plan's figure of what was minimised, and of plans with that figure none takes fewer minutes than
+    ``bound_minutes`` (to a millionth of a minute); ``optimal`` holds when both are reached. ``alternatives`` are
+    next-best plans, the cheapest first: each is the cheapest that leaves out at least one way of every plan before it,
+    within its own ``optimal`` and ``bound``. ``nodes`` counts what the search expanded. ``order_proved`` says that no
+    other order of the same acts is better by the objective of ``firstoff.removal.order``. ``alternatives_complete`` is
+    False where the search ended before as many alternatives were found as asked for, and there may be more.
     """
 
     minutes: float
@@ -85,7 +109,10 @@ class Plan:
     acts: tuple[Act, ...]
     alternatives: tuple[Plan, ...] = ()
     nodes: int = 0
+    figures: Figures = Figures()
+    bound_minutes: float = 0.0
     order_proved: bool = False
+    alternatives_complete: bool = True
 
     @property
     def ways(self) -> frozenset[str]:
@@ -96,3 +123,15 @@ class Plan:
     def removed(self) -> tuple[str, ...]:
         """The components taken off, in order."""
         return tuple(act.component for act in self.acts if act.kind is ActKind.REMOVE and act.component is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class Pareto:
+    """Plans of which none beats another in everything, the quickest first.
+
+    ``complete`` holds when it is proved that every other plan is matched or beaten in everything by one of these. The
+    plans' own ``optimal`` and ``bound`` say nothing here.
+    """
+
+    plans: tuple[Plan, ...]
+    complete: bool

@@ -5,6 +5,9 @@ anywhere that can be reached. A component that nothing needs fitted (a *loose* o
 and kept off, which only opens ways. What is left to explore are *positions*: the states in force and, of the
 components that something needs fitted (*guards*), by which removal each is off. They are explored until neither a
 position nor a loose component is new; what has not been reached then never can be.
+
+A part found off goes back by some removal, and the rest of the plan is as though that had taken it off. So a start
+with parts off is one position for each choice of removals, and one that can be reached from the end will do.
 """
 
 from __future__ import annotations
@@ -31,22 +34,74 @@ class Position:
 class Reach:
     """What was explored: each position's parent and the move that led there, and where each loose component came off.
 
-    ``served`` holds, for each target atom, a position and an option by which it can be served there. ``complete``
-    says that all there is was explored.
+    ``off`` are the removals by which parts were off at the start. ``served`` holds, for each target atom, a position
+    and an option by which it can be served there. ``complete`` says that all there is was explored.
     """
 
     start: Position
+    off: tuple[Option, ...] = ()
     parent: dict[Position, tuple[Position, Move] | None] = field(default_factory=dict)
     loose: dict[int, tuple[Position, Option]] = field(default_factory=dict)
     served: dict[int, tuple[Position, Option]] = field(default_factory=dict)
     complete: bool = False
 
 
-def explore(problem: Problem, within: Scope, meter: Meter, states: Sequence[int]) -> Reach:
-    """Explore from ``states`` with all fitted, until nothing is new or ``meter`` is spent."""
-    start = Position(frozenset(states), frozenset())
-    reach = Reach(start, {start: None})
+def both_ways(problem: Problem, within: Scope, meter: Meter) -> tuple[Reach | None, Reach]:
+    """What can be reached from the start, and from the end of plans: the initial states with all fitted.
+
+    From the start None where it is known that the end cannot be reached because of the parts found off.
+    """
+    back = explore(problem, within, meter, problem.compiled.initial)
+    if not problem.off and problem.start == problem.compiled.initial:
+        return back, back
+    for off in _starts(problem, within, back):
+        there = explore(problem, within, meter, problem.start, off)
+        if not there.complete or returns(there, back) or not problem.off:
+            return there, back
+    return None, back
+
+
+def stuck(problem: Problem, within: Scope, back: Reach) -> frozenset[int]:
+    """The parts found off that cannot be off by a removal they may go back by; all where each by itself can be."""
+    seen = {guard for position in back.parent for guard in position.guards}
+    seen.update((part, option) for part, (_, option) in back.loose.items())
+    ways = {part: _by(problem, within, part) for part in problem.off}
+    return frozenset(part for part in problem.off if seen.isdisjoint((part, way) for way in ways[part])) or problem.off
+
+
+def _by(problem: Problem, within: Scope, part: int) -> list[Option]:
+    """The removals by which a part found off may go back."""
+    ways = {refit.way for refit in problem.refits[part]}
+    return [option for option in within.removals.get(part, ()) if option.way in ways]
+
+
+def _starts(problem: Problem, within: Scope, back: Reach) -> Iterator[tuple[Option, ...]]:
+    """For the parts found off, the removals that they may be off by, as far as explored from the end of plans."""
     guards = _guards(problem, within)
+    loose = [option for part in problem.off - guards for option in _by(problem, within, part)]
+    ways = {part: _by(problem, within, part) for part in problem.off & guards}
+    if not problem.off:
+        yield ()
+    elif len(loose) == len(problem.off - guards) and all(option.head in back.loose for option in loose):
+        for position in back.parent:
+            by = dict(position.guards)
+            fits = by.keys() == ways.keys() and all(by[part] in some for part, some in ways.items())
+            if fits and position.states == frozenset(problem.start):
+                yield (*loose, *(by[part] for part in sorted(by)))
+
+
+def explore(
+    problem: Problem, within: Scope, meter: Meter, states: Sequence[int], off: tuple[Option, ...] = ()
+) -> Reach:
+    """Explore from ``states`` with all fitted but what is ``off``, until nothing is new or ``meter`` is spent.
+
+    Where plans end as they start it is enough to have served all targets: what was done can be taken back.
+    """
+    guards = _guards(problem, within)
+    there_and_back = not problem.off and problem.start == problem.compiled.initial
+    start = Position(frozenset(states), frozenset((option.head, option) for option in off if option.head in guards))
+    reach = Reach(start, off, {start: None})
+    reach.loose.update((option.head, (start, option)) for option in off if option.head not in guards)
     grown = True
     while grown:
         grown = False
@@ -55,16 +110,16 @@ def explore(problem: Problem, within: Scope, meter: Meter, states: Sequence[int]
             position = queue.pop()
             if not meter.tick():
                 return reach
-            off = problem.off.union(reach.loose, (part for part, _ in position.guards))
+            gone = frozenset(reach.loose).union(part for part, _ in position.guards)
             for atom, options in within.removals.items():
                 if atom in guards or atom in reach.loose:
                     continue
-                option = next((option for option in options if _fits(option, position, off)), None)
+                option = next((option for option in options if _fits(option, position, gone)), None)
                 if option is not None:
                     reach.loose[atom] = (position, option)
-                    off |= {atom}
+                    gone |= {atom}
                     grown = True
-            for after, move in _steps(within, position, guards, off):
+            for after, move in _steps(within, position, guards, gone):
                 if after not in reach.parent:
                     reach.parent[after] = (position, move)
                     queue.append(after)
@@ -72,10 +127,12 @@ def explore(problem: Problem, within: Scope, meter: Meter, states: Sequence[int]
             for head, options in within.serves.items():
                 if head not in reach.served:
                     for option in options:
-                        if _fits(option, position, off):
+                        if _fits(option, position, gone):
                             reach.served[head] = (position, option)
                             grown = True
                             break
+            if there_and_back and len(reach.served) == len(within.serves):
+                return reach
     reach.complete = True
     return reach
 
@@ -93,13 +150,26 @@ def plan_by(problem: Problem, reach: Reach, back: Reach) -> list[Move] | None:
 
     None where that has not been shown to be possible.
     """
-    if len(reach.served) < len(problem.targets) or not back.complete or not returns(reach, back):
+    if len(reach.served) < len(problem.targets) or not (back.complete or back is reach) or not returns(reach, back):
         return None
-    stops = [*reach.loose.values(), *reach.served.values()]
-    return [
-        *_tour(problem, reach, stops, back.start),
-        *taken_back(problem.compiled, _tour(problem, back, [*back.loose.values()], back.start)),
-    ]
+    loose = [stop for stop in reach.loose.values() if stop[1] not in reach.off]
+    return _refitted(
+        problem,
+        [
+            *_tour(problem, reach, [*loose, *reach.served.values()], back.start),
+            *taken_back(problem.compiled, _tour(problem, back, [*back.loose.values()], back.start)),
+        ],
+    )
+
+
+def _refitted(problem: Problem, moves: Sequence[Move]) -> list[Move]:
+    """``moves`` with the first refit of each part found off as what it is."""
+    left = dict(problem.refits)
+    told: list[Move] = []
+    for move in moves:
+        refits = left.pop(move.option.head, ()) if move.back else ()
+        told.append(next((Move(refit, back=True) for refit in refits if refit.way == move.option.way), move))
+    return told
 
 
 def _tour(problem: Problem, reach: Reach, stops: Sequence[tuple[Position, Option]], end: Position) -> list[Move]:
@@ -116,7 +186,7 @@ def _tour(problem: Problem, reach: Reach, stops: Sequence[tuple[Position, Option
 def _guards(problem: Problem, within: Scope) -> frozenset[int]:
     """The components whose being on or off has to be followed: those that something needs fitted.
 
-    Where the plan ends in other states than it starts in, also those with several removals: a component has to be
+    Where the plan ends in another situation than it starts in, also those with several removals: a component has to be
     refitted by the removal that took it off, and not every one may be at hand at the end.
     """
     guards = {
@@ -125,7 +195,7 @@ def _guards(problem: Problem, within: Scope) -> frozenset[int]:
         for option in options
         for part in within.fitted(option)
     }
-    if problem.start != problem.compiled.initial:
+    if problem.off or problem.start != problem.compiled.initial:
         guards.update(part for part, options in within.removals.items() if len(options) > 1)
     return frozenset(guards)
 

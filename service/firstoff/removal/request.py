@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
 from types import MappingProxyType
 
 from firstoff.appliance.model import Purpose
 
-_NO_STATES: Mapping[str, str] = MappingProxyType({})
+_NONE: Mapping[str, str] = MappingProxyType({})
+
+
+class Measure(StrEnum):
+    """What a plan is made smallest in. Of plans that are alike in it, the one with the fewest minutes is taken."""
+
+    MINUTES = "minutes"
+    PARTS = "parts"
+    SINGLE_USE = "single-use"
+    EXPOSURE = "exposure"
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -23,18 +33,24 @@ class Target:
 class Request:
     """Targets to serve, and what is so at the start.
 
-    ``off``: components off already; they cost nothing and stay off. ``tools``: slugs at hand, None for all.
+    ``off``: what is off as found: ids of components, or of the removals that took them off. The plan puts it all back:
+    a component by any of its removals, or by the one named. ``tools``: slugs at hand, None for all.
     ``alternatives``: how many next-best plans to add. ``states``: state in force now by variable, where it is not the
     initial one; the plan still ends with every variable at its initial state. ``banned``: ids of removals, access
-    paths and preparations that are ruled out.
+    paths and preparations that are ruled out; ``reasons`` says of some of them why, in words that follow a way's
+    label and a colon. ``minimise``: what the plan is made smallest in. ``first``: id of a preparation that comes before
+    all else, and counts.
     """
 
     targets: tuple[Target, ...]
     off: frozenset[str] = frozenset()
     tools: frozenset[str] | None = None
     alternatives: int = 3
-    states: Mapping[str, str] = field(default_factory=lambda: _NO_STATES)
+    states: Mapping[str, str] = field(default_factory=lambda: _NONE)
     banned: frozenset[str] = frozenset()
+    reasons: Mapping[str, str] = field(default_factory=lambda: _NONE)
+    minimise: Measure = Measure.MINUTES
+    first: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +81,11 @@ class Meter:
         if budget.seconds is not None and budget.clock is not None:
             self._deadline = budget.clock() + budget.seconds
 
-    def part(self) -> Meter:
-        """A meter for a part of the search: a quarter of the nodes, which count here too."""
-        return Meter(Budget(nodes=self._budget.nodes // 4), self)
+    def part(self, share: float, most: int | None = None) -> Meter:
+        """A meter for a part of the search: a ``share`` of the budget, ``most`` nodes at the most. All count here."""
+        nodes = int(self._budget.nodes * share)
+        seconds = None if self._budget.seconds is None else self._budget.seconds * share
+        return Meter(replace(self._budget, nodes=nodes if most is None else min(nodes, most), seconds=seconds), self)
 
     def tick(self) -> bool:
         """Count one node; false when the search has to stop."""

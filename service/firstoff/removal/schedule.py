@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import insort
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from heapq import heappop, heappush
 
 from firstoff.removal.compiled import Compiled
@@ -20,11 +20,11 @@ def out_and_back(problem: Problem, picks: dict[int, Choice]) -> list[Move] | Non
     in the full model. What is left once the targets are served (ways to initial states of variables that started
     elsewhere) is done after the mirror.
     """
-    run = _Run(problem, picks)
-    out = run.until_served()
+    run = Run(problem.compiled, picks, Pool(problem.compiled))
+    out = run.until_served(len(problem.targets))
     if out is None:
         return None
-    rest = run.homewards()
+    rest = run.homewards(problem.start)
     return None if rest is None else [*out, *taken_back(problem.compiled, out), *rest]
 
 
@@ -63,14 +63,32 @@ class Pool:
         return self._options.pop(way)
 
 
-class _Run:
+class Ranked:
+    """Removals that can be done now. Hands them out by their rank in ``order``, those without one last."""
+
+    def __init__(self, order: Mapping[int, int]) -> None:
+        self._order = order
+        self._heap: list[tuple[int, int]] = []
+        self._options: dict[int, Option] = {}
+
+    def add(self, option: Option) -> None:
+        """Add a removal."""
+        self._options[option.head] = option
+        heappush(self._heap, (self._order.get(option.head, len(self._order)), option.head))
+
+    def __bool__(self) -> bool:
+        return bool(self._heap)
+
+    def pop(self) -> Option:
+        """Take the next."""
+        return self._options.pop(heappop(self._heap)[1])
+
+
+class Run:
     """One attempt to put ``picks`` in order."""
 
-    def __init__(self, problem: Problem, picks: dict[int, Choice]) -> None:
-        compiled = problem.compiled
-        self._targets = len(problem.targets)
-        self._off = problem.off
-        self._start = problem.start
+    def __init__(self, compiled: Compiled, picks: Mapping[int, Choice], pool: Pool | Ranked) -> None:
+        """``pool`` is empty and will hand out the removals; the needs of a pick are those that are not met yet."""
         self._initial = compiled.initial
         self._first_target = len(compiled.names)
         self._components = compiled.components
@@ -83,7 +101,7 @@ class _Run:
                 self._waiting.setdefault(need, []).append(atom)
             for need in (*option.states, *option.fitted):
                 self._users[need] = self._users.get(need, 0) + 1
-        self._pool = Pool(compiled)
+        self._pool = pool
         self._serves: list[int] = []
         self._edges: list[int] = []
         self._guards: list[int] = []
@@ -91,10 +109,21 @@ class _Run:
             if not self._unmet[atom]:
                 self._ready(atom)
 
-    def until_served(self) -> list[Move] | None:
-        """The moves until all targets are served, or None when stuck."""
+    def until_done(self) -> list[Move] | None:
+        """The moves until nothing is pending, or None when stuck."""
+        moves: list[Move] = []
+        while self._pending:
+            option = self._next()
+            if option is None:
+                return None
+            self._do(option)
+            moves.append(Move(option))
+        return moves
+
+    def until_served(self, targets: int) -> list[Move] | None:
+        """The moves until this many targets are served, or None when stuck."""
         out: list[Move] = []
-        left = self._targets
+        left = targets
         while left:
             option = self._next()
             if option is None:
@@ -104,13 +133,13 @@ class _Run:
             out.append(Move(option))
         return out
 
-    def homewards(self) -> list[Move] | None:
-        """The changes of state still pending, done with nothing off that was not at the start.
+    def homewards(self, start: Iterable[int]) -> list[Move] | None:
+        """The changes of state still pending, done from ``start`` with all fitted.
 
         None where they cannot be done then, or do not lead to the initial states.
         """
         moves: list[Move] = []
-        now = set(self._start)
+        now = set(start)
         while self._pending:
             option = next((edge for edge in map(self._pending.__getitem__, self._edges) if self._fits(edge, now)), None)
             if option is None:
@@ -123,8 +152,8 @@ class _Run:
         return moves if now.issuperset(self._initial) else None
 
     def _fits(self, edge: Option, now: set[int]) -> bool:
-        """Whether ``edge`` can be done with the states ``now`` and only the first parts off, and spoils nothing."""
-        return now.issuperset(edge.states) and self._off.issuperset(edge.off) and self._users[edge.leaves] == 1
+        """Whether ``edge`` can be done with the states ``now`` and all fitted, and spoils nothing."""
+        return now.issuperset(edge.states) and not edge.off and self._users[edge.leaves] == 1
 
     def _ready(self, atom: int) -> None:
         """File an option that has all it needs."""

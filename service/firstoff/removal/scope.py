@@ -47,7 +47,7 @@ def scope(problem: Problem) -> Scope:
     serves: dict[int, tuple[Option, ...]] = {}
     into: dict[int, tuple[Option, ...]] = {}
     active: set[int] = set()
-    stack = list(problem.goals)
+    stack = [*problem.goals, *(initial for initial in compiled.initial if initial not in problem.given)]
     seen = set(stack)
     while stack:
         atom = stack.pop()
@@ -74,7 +74,7 @@ def scope(problem: Problem) -> Scope:
     for found in into.values():
         for edge in found:
             edges.setdefault(edge.leaves, []).append(edge)
-    removable = frozenset(removals) - problem.off
+    removable = frozenset(removals)
     frames = _frames(problem, active, into, [*_all(removals), *_all(serves)], removable)
     framed = {compiled.variable[state] for state in frames}
     return Scope(
@@ -88,13 +88,17 @@ def scope(problem: Problem) -> Scope:
 
 
 def relaxed_choices(problem: Problem, options: Iterable[Option], given: frozenset[int]) -> Choices:
-    """``options`` as choices for the solver when everything in ``given`` is so already."""
+    """``options`` as choices for the solver when everything in ``given`` is so already.
+
+    What puts back a part found off is a choice for ``problem.put_back`` of it.
+    """
     found: Choices = {}
     for option in options:
-        if option.head in given:
+        head = problem.put_back[option.head] if option.puts_back else option.head
+        if head in given:
             continue
         needs = tuple(need for need in (*option.off, *option.states) if need not in given)
-        found.setdefault(option.head, []).append((problem.weight(option), needs, option))
+        found.setdefault(head, []).append((problem.weight(option), needs, option))
         for need in needs:
             found.setdefault(need, [])
     return found
@@ -170,7 +174,7 @@ def _frame_edge(
         frame_needs = [need for need in edge.states if need not in settled]
         if edge.leaves != start or any(need not in frames for need in frame_needs):
             continue
-        if not problem.off.issuperset(edge.off) or removable.intersection(edge.fitted):
+        if edge.off or removable.intersection(edge.fitted):
             continue
         if frame_needs and len(into[state]) > 1:
             continue

@@ -17,7 +17,8 @@ from firstoff.removal.request import Request, Target
 def simulate(appliance: Appliance, request: Request, acts: Iterable[Act]) -> float:
     """Carry out ``acts`` and return their minutes. Raises ``BrokenPlan`` at the first act that cannot be done.
 
-    Also raised where a target is left unserved, a part is left off or a variable is not left at its initial state.
+    Also raised where a target is left unserved, a part is left off or a variable is not left at its initial state. A
+    part found off goes back by any of its removals, or by the one named.
     """
     shop = _Shop(appliance, request)
     minutes = fsum([shop.do(act) for act in acts])
@@ -34,8 +35,14 @@ class _Shop:
         self._initial = {state.variable: state.id for state in appliance.states.values() if state.initial}
         self._states = {**self._initial, **request.states}
         self._values = set(self._states.values())
-        self._off = set(request.off)
         self._taken: dict[str, str] = {}
+        self._found: dict[str, str | None] = {}
+        for name in request.off:
+            if name in appliance.components:
+                self._found.setdefault(name, None)
+            else:
+                self._found[appliance.removals[name].component] = name
+        self._off = set(self._found)
         self._served: set[Target] = set()
 
     def do(self, act: Act) -> float:
@@ -58,8 +65,8 @@ class _Shop:
     def leave(self, request: Request) -> None:
         """Check that the appliance can be left as it stands."""
         unserved = set(request.targets) - self._served
-        if unserved or self._taken or self._states != self._initial:
-            raise BrokenPlan(f"left with {unserved} unserved, {set(self._taken)} off, states {self._states}")
+        if unserved or self._off or self._states != self._initial:
+            raise BrokenPlan(f"left with {unserved} unserved, {self._off} off, states {self._states}")
 
     def _removal(self, act: Act) -> Removal:
         removal = self._appliance.removals[act.way or ""]
@@ -78,7 +85,11 @@ class _Shop:
 
     def _refit(self, removal: Removal) -> float:
         self._need(removal.id, removal.needs_off, frozenset(), removal.needs_states)
-        if self._taken.pop(removal.component, None) != removal.id:
+        if removal.component in self._found:
+            self._need_tools(removal.id, (tool.id for tool in removal.all_tools))
+            if self._found.pop(removal.component) not in (None, removal.id):
+                raise BrokenPlan(f"{removal.component} was not found off by {removal.id}")
+        elif self._taken.pop(removal.component, None) != removal.id:
             raise BrokenPlan(f"{removal.component} was not taken off by {removal.id}")
         self._off.remove(removal.component)
         return removal.minutes_back

@@ -17,7 +17,7 @@ def timeline(problem: Problem, moves: Sequence[Move]) -> tuple[Act, ...]:
     first_target = len(compiled.names)
     record = OffRecord(_spans(problem, moves))
     needed_for = _needed_for(problem, moves)
-    last_serve = max(step for step, move in enumerate(moves) if move.option.head >= first_target)
+    last_serve = max((step for step, move in enumerate(moves) if move.option.head >= first_target), default=-1)
     states = _named_states(problem, list(problem.start))
     now = list(problem.start)
     acts: list[Act] = []
@@ -50,11 +50,11 @@ def _named_states(problem: Problem, now: Sequence[int]) -> Mapping[str, str]:
 
 def _spans(problem: Problem, moves: Sequence[Move]) -> dict[str, tuple[tuple[int, int], ...]]:
     """When each component is off, in act numbers."""
-    names, count = problem.compiled.names, len(moves)
-    spans: dict[str, tuple[tuple[int, int], ...]] = {names[atom]: ((0, count),) for atom in sorted(problem.off)}
-    since: dict[int, int] = {}
+    names = problem.compiled.names
+    spans: dict[str, tuple[tuple[int, int], ...]] = {}
+    since = dict.fromkeys(sorted(problem.off), 0)
     for step, move in enumerate(moves):
-        if move.option.kind is ActKind.REMOVE:
+        if move.option.kind in (ActKind.REMOVE, ActKind.REFIT):
             if move.back:
                 slug = names[move.option.head]
                 spans[slug] = (*spans.get(slug, ()), (since.pop(move.option.head), step))
@@ -68,9 +68,10 @@ def _needed_for(problem: Problem, moves: Sequence[Move]) -> list[tuple[Target, .
 
     A move makes possible what happens while its effect lasts and needs that effect. What takes an effect back is put
     down to the same targets, and so is what only that needs. What is left after that (a way home from states in force
-    at the start, a hand-over from one removal to another) is put down to all targets.
+    at the start, a hand-over from one removal to another) is put down to all targets; or to none where parts were
+    found off, as it closes up what was found open.
     """
-    if len(problem.targets) == 1:
+    if len(problem.targets) == 1 and not problem.off:
         return [problem.targets] * len(moves)
     first_target = len(problem.compiled.names)
     supporters, undoes = _supporters(moves)
@@ -89,7 +90,7 @@ def _needed_for(problem: Problem, moves: Sequence[Move]) -> list[tuple[Target, .
                     if known.get(target, steps + 2) > steps + 1:
                         known[target] = steps + 1
     _pass_on(distance, supporters, undoes)
-    everything = dict.fromkeys(range(len(problem.targets)), 0)
+    everything = {} if problem.off else dict.fromkeys(range(len(problem.targets)), 0)
     return [
         tuple(problem.targets[t] for t in sorted(found, key=lambda t: (found[t], t)))
         for found in (some or everything for some in distance)
@@ -115,11 +116,16 @@ def _pass_on(distance: list[dict[int, int]], supporters: Sequence[Sequence[int]]
 def _supporters(moves: Sequence[Move]) -> tuple[list[list[int]], dict[int, int]]:
     """For every move the moves whose effects it relies on; and of what takes an effect back, whose effect it is."""
     source: dict[int, int] = {}
+    put_back: dict[int, int] = {}
     supporters: list[list[int]] = []
     undoes: dict[int, int] = {}
     for step, move in enumerate(moves):
         option = move.option
         supporters.append([source[need] for need in (*option.off, *option.states) if need in source])
+        supporters[-1].extend(put_back[need] for need in option.fitted if need in put_back)
+        if option.puts_back:
+            put_back[option.head] = step
+            continue
         if move.back:
             undoes[step] = source.pop(option.head)
             continue
