@@ -28,17 +28,21 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
     )
 
 
+COMMANDS = (
+    "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
+    "isolate", "search", "models",
+)  # fmt: skip
+
+
 def test_help_teaches() -> None:
     done = firstoff("--help")
     assert done.returncode == 0
-    for command in ("serve", "check", "plan", "sheet", "picture", "record", "live", "isolate", "search", "models"):
+    for command in COMMANDS:
         assert re.search(rf"\b{command}\b", done.stdout), command
     assert "firstoff plan tgd27-460-s drum-belt" in done.stdout
 
 
-@pytest.mark.parametrize(
-    "command", ["serve", "check", "plan", "sheet", "picture", "record", "live", "isolate", "search", "models"]
-)
+@pytest.mark.parametrize("command", COMMANDS)
 def test_every_command_explains_itself(command: str) -> None:
     done = firstoff(command, "--help")
     assert done.returncode == 0

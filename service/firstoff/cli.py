@@ -50,9 +50,16 @@ Model = Annotated[str, typer.Argument(help="Model slug or rating-plate number, s
 Serial = Annotated[str | None, typer.Option(help="Serial number, where the answer depends on it.")]
 
 Reach = Annotated[
-    list[str], typer.Argument(help="Targets: component or component:purpose (inspect, test, live-test, replace).")
+    list[str] | None,
+    typer.Argument(
+        help="Targets: component or component:purpose (inspect, test, live-test, replace). Without any, a machine that "
+        "stands open is closed up."
+    ),
 ]
-Off = Annotated[list[str] | None, typer.Option(help="Component that is off already. Repeats.")]
+Off = Annotated[
+    list[str] | None,
+    typer.Option(help="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+]
 States = Annotated[list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")]
 Tools = Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")]
 Limits = Annotated[
@@ -181,7 +188,7 @@ def check(
 @app.command()
 def plan(
     model: Model,
-    reach: Reach,
+    reach: Reach = None,
     off: Off = None,
     state: States = None,
     tools: Tools = None,
@@ -201,9 +208,26 @@ def plan(
 
 
 @app.command()
+def pareto(
+    model: Model,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """The plans that no other beats: in minutes, parts taken off, single-use parts broken, exposures to a hazard."""
+    asked = _plan_request(reach, off, state, tools, limit, "minutes", serial)
+    _ask(data, as_json, lambda desk: desk.pareto(model, asked), tables.pareto)
+
+
+@app.command()
 def sheet(
     model: Model,
-    reach: Reach,
+    reach: Reach = None,
     off: Off = None,
     state: States = None,
     tools: Tools = None,
@@ -226,7 +250,7 @@ def sheet(
 @app.command()
 def picture(
     model: Model,
-    reach: Reach,
+    reach: Reach = None,
     off: Off = None,
     state: States = None,
     tools: Tools = None,
@@ -249,7 +273,7 @@ def picture(
 
 
 def _plan_request(
-    reach: list[str],
+    reach: list[str] | None,
     off: list[str] | None,
     state: list[str] | None,
     tools: list[str] | None,
@@ -258,7 +282,7 @@ def _plan_request(
     serial: str | None,
 ) -> PlanRequest:
     return plan_request(
-        reach,
+        reach or [],
         off=off or [],
         states=state or [],
         tools=tools or None,
@@ -338,6 +362,23 @@ def exposed(
 
 
 @app.command()
+def while_open(
+    model: Model,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What is worth doing while the machine is open: worn parts that the plan lays open, and what doing them saves."""
+    asked = _plan_request(reach, off, state, tools, limit, "minutes", serial)
+    _ask(data, as_json, lambda desk: desk.while_open(model, asked), tables.while_open)
+
+
+@app.command()
 def hidden(
     model: Model,
     component: Annotated[str, typer.Argument(help="The part in front.")],
@@ -353,7 +394,9 @@ def hidden(
 def live(
     model: Model,
     opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,
-    off: Annotated[list[str] | None, typer.Option(help="Component that is off. Repeats.")] = None,
+    off: Annotated[
+        list[str] | None, typer.Option(help="Component that is off, or the removal that took it off. Repeats.")
+    ] = None,
     released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
     at: Annotated[list[str] | None, typer.Option(help="Point or component to show. Repeats. All where none.")] = None,
     serial: Serial = None,

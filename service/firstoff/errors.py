@@ -123,7 +123,7 @@ class OutOfTime(FirstoffError):
 
 
 class TargetUnreachable(FirstoffError):
-    """No plan reaches ``target``; ``obstacles`` says why, one sentence a step that fails.
+    """No plan reaches ``target``, or whatever the ``deed`` is; ``obstacles`` says why, one sentence a step that fails.
 
     ``limits`` are the limits of the day that stand in the way, ``would_do`` says what would make it reachable.
     """
@@ -137,9 +137,10 @@ class TargetUnreachable(FirstoffError):
         mend: str,
         limits: Sequence[str] = (),
         would_do: Sequence[str] = (),
+        deed: str = "reached",
     ) -> None:
-        super().__init__(f"{target} cannot be reached. {' '.join(obstacles)}".strip(), mend=mend)
-        self.target = target
+        super().__init__(f"{target} cannot be {deed}. {' '.join(obstacles)}".strip(), mend=mend)
+        self.target = target.rstrip(",")
         self.obstacles = tuple(obstacles)
         self.missing_tools = tuple(missing_tools)
         self.limits = tuple(limits)

@@ -14,9 +14,19 @@ from rich.table import Table
 from firstoff_contract.catalogue import ModelList
 from firstoff_contract.common import CautionNote, Ref
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints, ProveDead, ReleaseNote
-from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WithinReach
+from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WhileOpen, WithinReach
 from firstoff_contract.record import RecordLine, SafetyRecord
-from firstoff_contract.removal import FinishNote, PlanFigures, RemovalPlan, Step
+from firstoff_contract.removal import (
+    FinishNote,
+    Lifting,
+    LimitNote,
+    Minimise,
+    ParetoAnswer,
+    PlanFigures,
+    RejectedWay,
+    RemovalPlan,
+    Step,
+)
 from firstoff_contract.search import SearchAnswer
 
 if TYPE_CHECKING:
@@ -39,7 +49,9 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     if answer.minimise != "minutes":
         least = _MINIMISED[answer.minimise]
         proof = f"proved to have the fewest {least}" if answer.optimal else f"none has under {answer.bound:g} {least}"
-    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets)}")
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets or 'closed up')}")
+    if answer.off:
+        out.print(f"off as found, put back: {escape(', '.join(ref.label for ref in answer.off))}")
     out.print(f"{answer.minutes:g} minutes out and back, {proof}.")
     out.print(_figures(answer.figures))
     out.print(escape(answer.notice), style="italic")
@@ -67,31 +79,68 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     for consumable in answer.kit.consumables:
         out.print(f"  new: {consumable.count} x {escape(consumable.label)}")
     for other in answer.alternatives:
-        out.print(f"\n[bold]Or in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
+        figure = _figure(answer.minimise, other.figures)
+        out.print(f"\n[bold]Or {figure}in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
     if not answer.alternatives_complete:
         out.print("\nThe search ended before all next-best plans were found: there may be more.")
-    _limits(out, answer)
+    _limits(out, answer.limits, answer.liftings)
+    _rejected(out, answer.rejected)
+    _revision(out, answer.revision)
+
+
+def pareto(out: Console, answer: ParetoAnswer) -> None:
+    """The plans that no other beats, with what each is best at and does otherwise."""
+    targets = ", ".join(f"{target.component.label} ({target.purpose})" for target in answer.reach)
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets)}")
+    proof = "proved to be all there are" if answer.complete else "there may be more; the time for proving it ended"
+    out.print(f"Plans that no other beats: {len(answer.plans)}, {proof}.")
+    out.print(escape(answer.notice), style="italic")
+    for number, each in enumerate(answer.plans, 1):
+        out.print(f"\n[bold]{number}. {each.figures.minutes:g} minutes.[/] {escape(each.text)}")
+        out.print(f"   {_figures(each.figures)}")
+        if number > 1:
+            out.print(f"   otherwise than the quickest: {escape('; '.join(each.instead) or 'it leaves something out')}")
+        out.print(f"   steps: {escape('; '.join(each.steps))}")
+    _limits(out, answer.limits, [])
     _revision(out, answer.revision)
 
 
 def _figures(figures: PlanFigures) -> str:
     """The figures besides minutes."""
+
+    def some(count: int, thing: str) -> str:
+        return f"{count} {thing}{'' if count == 1 else 's'}"
+
     return (
-        f"{figures.parts} parts taken off, {figures.single_use} single-use parts broken, "
-        f"{figures.exposures} exposures to a hazard."
+        f"{some(figures.parts, 'part')} taken off, {some(figures.single_use, 'single-use part')} broken, "
+        f"{some(figures.exposures, 'exposure')} to a hazard."
     )
 
 
-def _limits(out: Console, answer: RemovalPlan) -> None:
+def _figure(minimise: Minimise, figures: PlanFigures) -> str:
+    """What was made smallest, in a few words; nothing for minutes."""
+    amounts = {"parts": figures.parts, "single-use": figures.single_use, "exposure": figures.exposures}
+    return f"with {amounts[minimise]} {_MINIMISED[minimise]} " if minimise in amounts else ""
+
+
+def _limits(out: Console, limits: list[LimitNote], liftings: list[Lifting]) -> None:
     """What the limits rule out, and what lifting them would be worth."""
-    for limit in answer.limits:
+    for limit in limits:
         out.print(f"\n[bold]Limit: {escape(limit.label)}[/]")
         for each in limit.rules_out:
             out.print(f"  rules out {escape(each.way.label)}: {escape(each.reason)}")
         if not limit.rules_out:
             out.print("  It rules out nothing that this plan could use.")
-    for lifting in answer.liftings:
+    for lifting in liftings:
         out.print(f"  {escape(lifting.text)}")
+
+
+def _rejected(out: Console, ways: list[RejectedWay]) -> None:
+    """The other ways, and why each was not taken."""
+    if ways:
+        out.print("\n[bold]Not taken[/]")
+    for each in ways:
+        out.print(f"  {escape(each.way.label)} (for {escape(each.of.label)}): {escape(each.reason)}")
 
 
 def _steps(out: Console, title: str, steps: list[Step]) -> None:
@@ -103,6 +152,8 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
         minutes = f"  ({step.minutes:g} min)" if step.minutes else ""
         minutes += f"  (wait {step.wait_minutes:g} min)" if step.wait_minutes else ""
         out.print(f"[bold]{step.n:3}. {escape(step.label)}[/]{minutes}")
+        if step.because:
+            out.print(f"     {escape(step.because)}", style="italic")
         if step.instruction:
             out.print(f"     {escape(step.instruction)}")
         held = [f"{each.count} x {each.kind}{f' {each.size}' if each.size else ''}" for each in step.fastenings]
@@ -115,6 +166,8 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
             out.print(f"     exposure: {escape(hazard.text)}")
         for each in step.renew:
             out.print(f"     renew: {each.count} x {escape(each.label)}")
+        for each in step.consumables:
+            out.print(f"     uses up: {escape(each.label)}")
         for hidden in step.hides_checks:
             out.print(f"     hides, so see it first: {hidden.component.label}: {hidden.text}", markup=False)
         for check in step.checks:
@@ -160,6 +213,25 @@ def hidden(out: Console, answer: Hidden) -> None:
     _behind(out, "Reached sooner by taking it off", answer.usually)
     if not answer.always and not answer.usually:
         out.print("  nothing")
+    if not answer.complete:
+        out.print("The time ended before every part was looked at.", style="bold")
+    _revision(out, answer.revision)
+
+
+def while_open(out: Console, answer: WhileOpen) -> None:
+    """Worn parts that a plan lays open."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(', '.join(ref.label for ref in answer.reach))}")
+    out.print(f"{answer.minutes:g} minutes. While it is open:")
+    for each in answer.worth:
+        part = f" {each.part_number}" if each.part_number else ""
+        out.print(
+            f"  [bold]{escape(each.component.label)}[/]{escape(part)}: {each.minutes_more:g} min more now", end=""
+        )
+        out.print(f" in place of {each.minutes_alone:g} min alone")
+        for wear in each.wear:
+            out.print(f"    {escape(wear.label)} ({escape(wear.failure_mode)})")
+    if not answer.worth:
+        out.print("  nothing with known wear")
     if not answer.complete:
         out.print("The time ended before every part was looked at.", style="bold")
     _revision(out, answer.revision)

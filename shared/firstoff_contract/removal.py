@@ -23,10 +23,14 @@ class PlanRequest(Answer):
     """Body of ``POST /v1/models/{model}/removal-plan``."""
 
     reach: list[str] = Field(
-        min_length=1, max_length=50, description="Targets as `component` or `component:purpose`; purpose is inspect, "
-        "test, live-test or replace, and replace where none is given.",
+        default_factory=list, max_length=50, description="Targets as `component` or `component:purpose`; purpose is "
+        "inspect, test, live-test or replace, and replace where none is given. Without any the plan closes up a "
+        "machine of which `off` or `states` say how it stands.",
     )  # fmt: skip
-    off: list[str] = Field(default_factory=list, max_length=1000, description="Components that are off already.")
+    off: list[str] = Field(
+        default_factory=list, max_length=1000, description="What is off as found: components, or the removals that "
+        "took them off. The plan puts it back, by the removal named or by any.",
+    )  # fmt: skip
     states: list[str] = Field(
         default_factory=list, max_length=100, description="States in force now, where they are not the initial ones."
     )
@@ -118,11 +122,18 @@ class Step(Answer):
 
     n: int
     action: Action
-    way: str | None = Field(default=None, description="The removal, access path or preparation that is carried out.")
+    way: str | None = Field(
+        default=None,
+        description="The removal, way in or preparation that is carried out; `off` takes removals by this name.",
+    )
     component: Ref | None
     label: str
     instruction: str
-    needed_for: list[Ref]
+    needed_for: list[Ref] = Field(description="The targets it is needed for, the nearest first.")
+    because: str = Field(default="", description="What it is needed for next, in a sentence.")
+    makes_possible: list[int] = Field(
+        default=[], description="The later steps of the same list that rely on it directly, by their numbers."
+    )
     fastenings: list[FasteningNote] = []
     connections: list[ConnectionNote] = []
     tools: list[Ref] = []
@@ -132,7 +143,8 @@ class Step(Answer):
     competence: str | None = Field(default=None, description="Who alone may do it.")
     cautions: list[CautionNote] = []
     exposes: list[Exposure] = Field(default=[], description="Points bared by this step, with their state after it.")
-    renew: list[Consumable] = Field(default=[], description="What must be new or is used up, when this refits.")
+    renew: list[Consumable] = Field(default=[], description="Single-use parts that must be new, when this refits.")
+    consumables: list[Consumable] = Field(default=[], description="What this uses up besides, when it refits.")
     checks: list[RefitCheck] = Field(
         default=[], description="What must be true again, when this step refits; what the next part hides comes first."
     )
@@ -214,6 +226,19 @@ class Lifting(Answer):
     text: str
 
 
+class RejectedWay(Answer):
+    """Another way to serve a target, take off a part or bring about a state of the plan, and why it was not taken."""
+
+    way: Ref
+    of: Ref = Field(description="The target, component or state that it is another way for.")
+    kind: Literal["limit", "tools", "live", "never", "more", "alike"]
+    reason: str
+    more: float | None = Field(
+        default=None, description="How much more it takes of what is made smallest, at least; null where not known."
+    )
+    proved: bool = Field(description="True only when it takes exactly so much more, or is ruled out altogether.")
+
+
 class Alternative(Answer):
     """A next-best plan, by what it does otherwise."""
 
@@ -228,14 +253,17 @@ class Alternative(Answer):
 class RemovalPlan(Grounded):
     model: Ref
     reach: list[Target]
-    off: list[Ref] = Field(description="Components said to be off already.")
+    off: list[Ref] = Field(description="What was said to be off already; the plan puts it back.")
     states: list[Ref] = Field(
         description="States taken to be in force at the start, where they are not the initial ones."
     )
     minutes: float = Field(description="Working minutes out and back with all preparations and their undoing.")
     minimise: Minimise = Field(description="What was made smallest.")
     figures: PlanFigures
-    optimal: bool = Field(description="True only when no better plan exists, proved.")
+    optimal: bool = Field(
+        description="True only when no better plan exists, proved; where live points are bare at the start, none that "
+        "begins by isolating."
+    )
     bound: float = Field(description="No plan can have less than this of what was made smallest.")
     bound_minutes: float = Field(description="No plan that has as little as that can take fewer minutes than this.")
     limits: list[LimitNote] = Field(description="The limits given, tools at hand among them, and what they rule out.")
@@ -245,6 +273,7 @@ class RemovalPlan(Grounded):
         "fewest acts by hand with the electrical supply on, then the fewest tool changes, then the fewest zone "
         "changes, then heavy or awkward parts off as briefly as possible."
     )
+    rejected: list[RejectedWay] = Field(description="The other ways there are, and why each was not taken.")
     cautions: list[CautionNote]
     make_safe: MakeSafe
     steps: list[Step]
@@ -262,3 +291,28 @@ class RemovalPlan(Grounded):
         description="False where the search ended before it had found as many alternatives as it looks for; there may "
         "be more."
     )
+
+
+class ParetoPlan(Answer):
+    """A plan that no other beats in everything."""
+
+    figures: PlanFigures
+    best_at: list[Minimise] = Field(description="What no other plan has less of, where the plans differ in it.")
+    text: str = Field(description="What it is best at, and what that costs beside the quickest.")
+    instead: list[str] = Field(description="What this plan does that the quickest does not.")
+    steps: list[str]
+    ways: list[str] = Field(description="The removals, access paths and preparations it uses.")
+
+
+class ParetoAnswer(Grounded):
+    """The plans that no other beats in minutes, parts taken off, single-use parts broken and exposures alike."""
+
+    model: Ref
+    reach: list[Target]
+    off: list[Ref] = Field(description="Components said to be off already.")
+    states: list[Ref] = Field(
+        description="States taken to be in force at the start, where they are not the initial ones."
+    )
+    complete: bool = Field(description="True only when it is proved that no further plan belongs to these.")
+    plans: list[ParetoPlan] = Field(description="The quickest first; one for each set of figures.")
+    limits: list[LimitNote] = Field(description="The limits given, tools at hand among them, and what they rule out.")

@@ -6,7 +6,7 @@ import pytest
 
 from firstoff.answers.deeds import deed_labels, deeds_of
 from firstoff.answers.refit import hidden_checks, refit_checks, refit_wait, refit_words
-from firstoff.answers.steps import renewals
+from firstoff.answers.steps import renewals, supplies
 from firstoff.appliance.model import (
     Appliance,
     Circuit,
@@ -217,5 +217,5 @@ def test_a_connection_that_is_used_once_is_named_by_its_seal() -> None:
         ("cable tie, cold resistant", 3),
         ("hose union: flat washer", 1),
         ("fan", 1),
-        ("paste", 1),
     ]
+    assert [(each.label, each.count) for each in supplies(way)] == [("paste", 1)]

@@ -129,20 +129,25 @@ def test_a_plan_begun_isolated_is_proved_dead_first(desk: Desk) -> None:
     assert plan.steps[0].action == "prove_dead"
 
 
-@pytest.mark.parametrize(
-    ("model", "reach", "off"),
-    [
-        ("flb-316-k", "compressor:inspect", "inverter-cover"),  # listening with a cover of live parts off
-        ("flb-316-k", "compressor:inspect", "base-plate"),  # cabinet earth open
-        ("flb-316-k", "freezer-light:inspect", "main-board-lid"),
-        ("tgd27-460-s", "heater-element:live-test", "front-panel"),
-    ],
-)
-def test_nothing_is_done_with_the_supply_on_while_a_part_is_missing(
-    desk: Desk, model: str, reach: str, off: str
+GUARDS_OFF = [
+    ("flb-316-k", "compressor:inspect", "inverter-cover", []),  # listening with a cover of live parts off
+    ("flb-316-k", "freezer-light:inspect", "main-board-lid", []),
+    ("tgd27-460-s", "heater-element:live-test", "front-panel", ["pulled-out", "supply-isolated"]),
+]
+
+
+@pytest.mark.parametrize(("model", "reach", "off", "states"), GUARDS_OFF)
+def test_nothing_is_done_with_the_supply_on_before_a_missing_guard_is_back(
+    desk: Desk, model: str, reach: str, off: str, states: list[str]
 ) -> None:
-    with pytest.raises(TargetUnreachable):
-        ask(desk, model, reach, off=(off,))
+    """The plan puts it back, isolated, and only then restores the supply for the work."""
+    plan = desk.removal_plan(model, PlanRequest(reach=[reach], off=[off], states=states, serial="1"))
+    actions = [(step.action, step.component.id if step.component else "") for step in plan.steps]
+    restored = next(n for n, (action, _) in enumerate(actions) if action == "restore_supply")
+    back = actions.index(("refit", off))
+    assert back < restored
+    assert actions[0][0] in ("isolate", "prove_dead")
+    assert not any(action in ("remove", "refit") for action, _ in actions[restored : restored + 2])
 
 
 def test_supply_comes_back_only_with_bonds_closed(desk: Desk, plans: dict[tuple[str, str], RemovalPlan]) -> None:
@@ -280,10 +285,13 @@ def test_parts_already_off_are_not_taken_off_again(desk: Desk) -> None:
     assert [ref.id for ref in plan.states] == ["pulled-out"]
 
 
-def test_a_target_already_off_needs_no_removal(desk: Desk) -> None:
+def test_a_target_already_off_is_served_at_once_and_put_back(desk: Desk) -> None:
     asked = PlanRequest(reach=["back-panel"], off=["transition-duct", "back-panel"], states=["supply-isolated"])
     plan = desk.removal_plan("tgd27-460-s", asked)
-    assert not [step for step in every(plan) if step.action in ("remove", "refit")]
+    assert [step.action for step in plan.steps if step.action not in ("prove_dead", "release")] == ["replace"]
+    assert [step.component.id for step in plan.refit if step.component] == ["back-panel", "transition-duct"]
+    assert all(step.instruction for step in plan.refit)
+    assert [part.id for part in plan.kit.parts] == ["back-panel"]
 
 
 def test_shared_covers_are_counted_once(desk: Desk) -> None:
@@ -379,17 +387,33 @@ def test_live_tests_that_cannot_be_asked_for(desk: Desk, reach: tuple[str, ...],
     ("model", "reach", "off"),
     [
         ("flb-316-k", "cabinet:inspect", ["water-tank", "main-board-lid"]),
-        ("tgd27-460-s", "door-seal:test", ["heater-element", "door-switch"]),
         ("flb-316-t", "freezer-gasket", ["compressor-terminal-cover"]),
+        ("tgd27-460-s", "drum-belt", ["back-panel", "transition-duct"]),
     ],
 )
 def test_no_work_beside_live_points_on_an_opened_machine(desk: Desk, model: str, reach: str, off: list[str]) -> None:
-    """Parts are off and nothing says that the supply is: the plan is refused until it is said."""
-    with pytest.raises(BadRequest) as caught:
-        desk.removal_plan(model, PlanRequest(reach=[reach], off=off, serial="1"))
-    assert "Isolate" in caught.value.mend
+    """Parts are off and nothing says that the supply is: the plan begins by isolating, and says so."""
+    plan = desk.removal_plan(model, PlanRequest(reach=[reach], off=off, serial="1"))
+    assert [step.action for step in plan.steps[:2]] == ["isolate", "prove_dead"]
+    (caution,) = (each for each in plan.cautions if each.id == "already-off")
+    assert caution.signal_word == "DANGER"
+    assert "Keep hands out" in caution.protection
     told = PlanRequest(reach=[reach], off=off, states=["supply-isolated"], serial="1")
-    assert desk.removal_plan(model, told).steps[0].action == "prove_dead"
+    isolated = desk.removal_plan(model, told)
+    assert isolated.steps[0].action == "prove_dead"
+    (caution,) = (each for each in isolated.cautions if each.id == "already-off")
+    assert caution.signal_word == "WARNING"
+
+
+@pytest.mark.parametrize(
+    ("reach", "off"),
+    [("door-seal:test", ["heater-element", "door-switch"]), ("heater-element:live-test", ["front-panel"])],
+)
+def test_live_points_that_cannot_be_isolated_as_the_machine_stands(desk: Desk, reach: str, off: list[str]) -> None:
+    """It stands in its place, where the plug is out of reach: refused until the supply is said to be off."""
+    with pytest.raises(BadRequest) as caught:
+        desk.removal_plan("tgd27-460-s", PlanRequest(reach=[reach], off=off, states=["in-place"], serial="1"))
+    assert "Isolate" in caught.value.mend
 
 
 def test_charge_on_points_bare_from_the_start_is_released_first(desk: Desk) -> None:

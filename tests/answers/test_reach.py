@@ -106,3 +106,31 @@ def test_a_way_round_is_told_from_no_way(desk: Desk) -> None:
     assert "drum-belt" in usually
     with pytest.raises(NotFound):
         desk.hidden(DRYER, "no-such-part", None)
+
+
+@pytest.mark.parametrize(("model", "reach"), [(DRYER, ["drum-belt"]), (FRIDGE, ["evaporator-fan"]), (DRYER, ["drum"])])
+def test_what_is_worth_doing_adds_what_it_says(desk: Desk, model: str, reach: list[str]) -> None:
+    """Each costs what it adds to a plan for both, needs no other part off, and has a fault that comes with use."""
+    answer = desk.while_open(model, PlanRequest(reach=reach))
+    appliance = desk.opened.collection.appliances(model, None)[0]
+    off = taken_off(desk, model, reach[0], [], [])
+    assert answer.complete
+    assert answer.worth
+    for each in answer.worth:
+        slug = each.component.id
+        both = desk.removal_plan(model, PlanRequest(reach=[*reach, slug]))
+        alone = desk.removal_plan(model, PlanRequest(reach=[slug]))
+        assert each.minutes_more == pytest.approx(both.minutes - answer.minutes)
+        assert each.minutes_alone == alone.minutes
+        assert each.saves == pytest.approx(each.minutes_alone - each.minutes_more)
+        assert each.saves > 0
+        own = {slug, appliance.components[slug].replaced_as or slug}
+        assert {step.component.id for step in both.steps if step.action == "remove" and step.component} <= off | own
+        assert {appliance.faults[note.id].component for note in each.wear} == {slug}
+    frequencies = [sum(note.relative_frequency for note in each.wear) for each in answer.worth]
+    assert frequencies == sorted(frequencies, reverse=True)
+
+
+def test_a_part_that_is_replaced_anyway_is_not_offered(desk: Desk) -> None:
+    answer = desk.while_open(DRYER, PlanRequest(reach=["drum-belt", "idler-pulley"]))
+    assert {"drum-belt", "idler-pulley"}.isdisjoint(each.component.id for each in answer.worth)

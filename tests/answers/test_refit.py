@@ -71,10 +71,10 @@ def test_a_refit_says_torques_new_parts_checks_and_waits(desk: Desk, plans: dict
                 assert noted.torque_nm == fastening.torque
                 if fastening.torque is not None:
                     assert f"to {fastening.torque:g} N m" in step.instruction, (model, target, step.label)
-            new = [each.label for each in step.renew]
+            new = [each.label for each in (*step.renew, *step.consumables)]
             assert all(label in step.instruction for label in new), (model, target, step.label)
             single = sum(each.single_use for each in (*removal.fastenings, *removal.connections)) + removal.single_use
-            assert len(new) == single + len(removal.consumables)
+            assert (len(step.renew), len(step.consumables)) == (single, len(removal.consumables))
             assert [check.text for check in step.checks if check.before_cover] == [
                 check.text for check in removal.checks if check.before_cover
             ]

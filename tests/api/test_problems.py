@@ -83,7 +83,9 @@ def test_missing_tool_is_named_with_the_step(client: TestClient) -> None:
     [
         (b"{", "application/json", 422, "invalid-request"),  # cut short
         (b"[]", "application/json", 422, "invalid-request"),  # not an object
-        (b'{"reach": []}', "application/json", 422, "invalid-request"),  # nothing to reach
+        (b'{"reach": []}', "application/json", 422, "bad-request"),  # nothing to reach and nothing to put back
+        (b'{"states": ["supply-on"]}', "application/json", 422, "bad-request"),  # it stands as it should
+        (b'{"off": ["take-off-back-panel", "back-panel-2"]}', "application/json", 404, "not-found"),
         (b'{"reach": ["drum-belt"], "of": []}', "application/json", 422, "invalid-request"),  # unknown field
         (b'{"reach": ["\xff"]}', "application/json", 400, "malformed-body"),  # not UTF-8
         (b"reach=drum-belt", "application/x-www-form-urlencoded", 422, "invalid-request"),

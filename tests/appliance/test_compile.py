@@ -450,6 +450,8 @@ p:fan-off fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:checkKind check:functio
     fo:beforeCover true ; fo:afterSupply true ; fo:waitMinutes 2.5 ] .
 <https://firstoff.example/platform/brook-fan> fo:builtTo standard:iec-60335 ; fo:protectionClass "II" ;
     fo:stationary true ; fo:operation "motor-operated" ; fo:ratedInput 45 .
+p:fan-capacitor fo:source p:notes .
+p:warm-fan fo:source p:notes .
 """
 )
 

@@ -87,6 +87,13 @@ def test_every_message_has_a_mend_in_plain_sentences() -> None:
             assert str(texts[0])[-1] == ".", texts[0]
 
 
+def test_a_value_that_the_engine_cannot_judge_is_told(ontology: Ontology) -> None:
+    """A blank node where two numbers are compared: the engine gives up on the whole file."""
+    report = check_text(changed("fo:atMost 4000", "fo:atMost [ a fo:Outcome ]", start="p:lamp-ohms"), NAME, ontology)
+    assert not report.ok
+    assert "shapes-not-judged" in rules_of(report)
+
+
 def test_shapes_speak_of_the_ontology_only(ontology: Ontology) -> None:
     named = {str(node) for triple in SHAPES for node in triple if str(node).startswith(FO)}
     assert {iri.removeprefix(FO) for iri in named} <= ontology.classes | ontology.properties

@@ -13,7 +13,7 @@ from fastapi.testclient import TestClient
 
 _JOBS = {
     "short": ("/v1/models/tgd27-460-s/job-sheet?reach=lint-filter:inspect", 1),
-    "middling": ("/v1/models/tgd27-460-s/job-sheet?reach=drum-belt", 2),
+    "middling": ("/v1/models/tgd27-460-s/job-sheet?reach=drum-belt", 3),
     "live": ("/v1/models/tgd27-460-s/job-sheet?reach=terminal-block:live-test", 2),
     "long": ("/v1/models/flb-316-t/job-sheet?reach=compressor-high-capacity", 4),
 }
@@ -28,6 +28,8 @@ _FRAME = """<!doctype html><body style="margin:0">
   out.wide = root.scrollWidth > 360;
   out.small = [...page.querySelectorAll('p, li, h3, span, strong')]
     .filter((each) => parseFloat(getComputedStyle(each).fontSize) < 14).length;
+  out.narrow = [...page.querySelectorAll('a, summary')]
+    .filter((each) => each.getBoundingClientRect().height < 48).length;
   const picture = page.querySelector('.fo-picture');
   out.spilt = [...picture.querySelectorAll('g:has(> rect.box)')].filter((group) => {{
     const box = group.querySelector('rect.box').getBBox();
@@ -85,7 +87,9 @@ def test_sheet_fits_a_phone_and_its_picture_is_whole(
     framed.write_text(_FRAME.format(page=escaped), encoding="utf-8")
     done = run(browser, tmp_path, "--window-size=800,900", "--dump-dom", framed.as_uri())
     found = dict(re.findall(r'data-(\w+)="(\w+)"', done.stdout.rpartition("<body")[2]))
-    assert found == {"wide": "false", "small": "0", "spilt": "0", "outside": "0", "shown": "true"}, done.stderr[-500:]
+    assert found == {"wide": "false", "small": "0", "narrow": "0", "spilt": "0", "outside": "0", "shown": "true"}, (
+        done.stderr[-500:]
+    )
 
 
 @pytest.mark.parametrize("job", _JOBS)

@@ -50,8 +50,21 @@ ROWS = [
         [removal("core", 1, off=["cover"]), removal("cover", 1, off=["core"])],
         [],
         Request((GOAL,)),
+        ["core-way0", "cover-way0"],
+        "which waits for it in turn",
+    ),
+    (
+        "three in a circle, behind a way that a tool is lacking for",
+        [
+            removal("core", 1, off=["cover"], tools=["hook"]),
+            removal("core", 1, off=["cover"], way=1),
+            removal("cover", 1, off=["clip"]),
+            removal("clip", 1, off=["core"]),
+        ],
         [],
-        "",
+        Request((GOAL,)),
+        ["core-way0", "cover-way0", "clip-way0"],
+        "and so on in a circle",
     ),
     (
         "a state nothing brings about",
@@ -74,6 +87,46 @@ def test_what_stands_in_the_way(
     assert [obstacle.way for obstacle in error.obstacles] == named
     assert all(reason in obstacle.reason for obstacle in error.obstacles)
     assert error.target == GOAL
+
+
+def test_a_circle_is_named_beside_what_else_stands_in_the_way() -> None:
+    """The core needs the cover, which waits for the clip and the clip for it; the core's own tool is lacking too."""
+    ways = [
+        removal("core", 1, off=["cover"], tools=["hook"]),
+        removal("core", 1, off=["cover"], way=1),
+        removal("cover", 1, off=["clip"]),
+        removal("clip", 1, off=["cover"]),
+    ]
+    error = caught(Request((GOAL,), tools=frozenset()), removals=ways)
+    assert [str(obstacle.sentence) for obstacle in error.obstacles] == [
+        "remove core by way 0 needs hook, not at hand.",
+        "remove cover by way 0: waits for clip off, which waits for it in turn.",
+        "remove clip by way 0: waits for cover off, which waits for it in turn.",
+    ]
+
+
+def test_a_circle_that_states_are_in() -> None:
+    """The cover comes off with the machine on its back, where it goes only with the cover off."""
+    error = caught(
+        Request((Target("cover", Purpose.REPLACE),)),
+        removals=[removal("cover", 1, states=["posture=1"])],
+        variables={"posture": 2},
+        preparations=[preparation("posture=1", "posture=0", 1, 1, off=["cover"])],
+    )
+    assert [obstacle.sentence for obstacle in error.obstacles] == [
+        "remove cover by way 0: waits for posture 1, which waits for it in turn.",
+        "posture=0 to posture=1: waits for cover off, which waits for it in turn.",
+    ]
+
+
+def test_another_way_opens_a_circle() -> None:
+    ways = [
+        removal("core", 1, off=["cover"]),
+        removal("cover", 1, off=["core"]),
+        removal("cover", 1, tools=["hook"], way=1),
+    ]
+    error = caught(Request((GOAL,), tools=frozenset()), removals=ways)
+    assert [obstacle.way for obstacle in error.obstacles] == ["cover-way1"]
 
 
 def test_states_that_exclude_one_another() -> None:

@@ -86,13 +86,15 @@ def test_everything_of_the_plan_is_on_it(sheet: tuple[Job, Read]) -> None:
     plan = job.plan
     for step in [*plan.steps, *plan.refit]:
         assert f"{step.n} {step.label[:1].upper()}{step.label[1:]}" in said
-        for text in [step.instruction, *(each.text for each in (*step.cautions, *step.checks))]:
+        first, _, rest = step.instruction.partition(". ")
+        for text in [first, rest, *(each.text for each in (*step.cautions, *step.checks))]:
             assert " ".join(text.split()) in said
         for caution in step.cautions:
             assert caution.protection in said
         for fastening in step.fastenings:
             if fastening.torque_nm is not None:
-                assert f"tighten to {fastening.torque_nm:g} N·m" in said
+                tight = f"to {fastening.torque_nm:g} N"
+                assert f"{tight}·m" in said or f"{tight} m" in said
         for point in step.exposes:
             assert point.state == "isolated" or point.label in said
     for text in (plan.notice, plan.revision, job.machine.number, job.machine.label, job.machine.platform):
@@ -102,14 +104,19 @@ def test_everything_of_the_plan_is_on_it(sheet: tuple[Job, Read]) -> None:
     for part in plan.kit.parts:
         assert part.label in said
         assert (part.part_number or "") in said
-    for text in plan.finish:
-        assert text in said
+    for note in plan.finish:
+        assert note.text in said
+    for line in plan.record.lines if plan.record else []:
+        if line.verdict != "not_applicable":
+            assert line.how in said
+            assert line.label[1:] in said
+            assert line.limit is None or f"{line.limit.standard}, {line.limit.edition}" in said
     for device in plan.make_safe.devices:
         assert device.instruction in said
     for release in plan.make_safe.release:
         assert release.text in said
-    assert f"{plan.minutes:g} min" in said
-    assert "proved: no plan takes less" in said
+    assert f"{plan.minutes:g} min of work" in said
+    assert "Proved: no plan takes less work." in said
 
 
 def test_every_measurement_can_be_ticked(sheet: tuple[Job, Read]) -> None:
@@ -123,7 +130,10 @@ def test_every_measurement_can_be_ticked(sheet: tuple[Job, Read]) -> None:
 def test_sections_come_in_the_order_of_the_work(sheet: tuple[Job, Read]) -> None:
     job, read = sheet
     heads = ["".join(each.text) for each in read.all("h2")]
-    order = ["Before you begin", "Carry", "Make safe", "Out", "Back", "To finish", "Other ways", "What comes off first"]
+    order = [
+        "Before you begin", "Carry", "Make safe", "Out", "Back", "To finish", "Safety record", "Other ways",
+        "What comes off first",
+    ]  # fmt: skip
     assert heads == [name for name in order if name in heads]
     assert {"Before you begin", "Carry", "Out", "To finish", "What comes off first"} <= set(heads)
     assert ("Make safe" in heads) == job.plan.make_safe.needed
@@ -143,6 +153,13 @@ def test_headings_are_in_order_and_the_page_has_a_language(sheet: tuple[Job, Rea
     ids = [each.attributes["id"] for each in read.elements if "id" in each.attributes]
     assert set(labelled) <= set(ids)
     assert len(ids) == len(set(ids))
+
+
+def test_every_section_can_be_gone_to(sheet: tuple[Job, Read]) -> None:
+    _, read = sheet
+    links = {each.attributes["href"]: "".join(each.text) for each in read.all("a")}
+    heads = {f"#{each.attributes['id']}": "".join(each.text) for each in read.all("h2")}
+    assert links == heads
 
 
 def test_a_caution_comes_before_its_step(sheet: tuple[Job, Read]) -> None:
@@ -167,7 +184,8 @@ def test_it_needs_nothing_from_elsewhere(sheet: tuple[Job, Read]) -> None:
     _, read = sheet
     assert not read.all("script", "img", "link", "iframe", "form", "input", "object")
     for each in read.elements:
-        assert not {"src", "href", "action", "style"} & each.attributes.keys()
+        assert not {"src", "action", "style"} & each.attributes.keys()
+        assert (each.attributes.get("href") or "#").startswith("#")
         assert not [name for name in each.attributes if name.startswith("on")]
 
 
@@ -182,6 +200,26 @@ def test_fields_to_fill_in(desk: Desk) -> None:
     said = page(job_of(desk, "tgd27-460-s", ["drum-belt"]))
     for name in ("Serial number", "Date", "Technician", "Customer"):
         assert re.search(rf'{name} <span class="blank">', said), name
+
+
+def test_readings_have_blanks(desk: Desk) -> None:
+    job = job_of(desk, "tgd27-460-s", ["drum-belt"])
+    assert job.plan.record is not None
+    read = Read(page(job))
+    (section,) = [each for each in read.all("section") if each.attributes["class"] == "record"]
+    said = " ".join("".join(section.text).split())
+    assert "Earth continuity: at most 0.1 ohm" in said
+    for place in job.plan.record.lines[0].places:
+        assert (f"{place.component.label} ohm" in said) == place.opened
+    assert said.count("pass fail") == sum(line.kind == "measurement" for line in job.plan.record.lines)
+    assert "is no pass: the machine is not handed over" in said
+
+
+def test_bulletins_that_matter(desk: Desk) -> None:
+    """The dryer's bulletin is about two thermostats; the fridge-freezer's about no part in particular."""
+    assert "high-limit thermostat with it" not in page(job_of(desk, "tgd27-460-s", ["drum-belt"]))
+    assert "high-limit thermostat with it" in page(job_of(desk, "tgd27-460-s", ["thermal-cut-off"]))
+    assert "Bulletin, changed procedure" in page(job_of(desk, "flb-316-t", ["drip-tray"]))
 
 
 def test_a_serial_number_is_printed_with_its_range(desk: Desk) -> None:
@@ -201,7 +239,7 @@ def test_a_plan_that_is_not_proved_says_so(desk: Desk) -> None:
     job = job_of(desk, "tgd27-460-s", ["drum-belt"])
     doubtful = replace(job, plan=job.plan.model_copy(update={"optimal": False, "bound": 41.0}))
     assert not doubtful.settled
-    assert "not proved the least: no plan is under 41 min" in page(doubtful)
+    assert "Not proved the least: no plan is under 41 min." in page(doubtful)
 
 
 def test_many_targets_are_all_named(desk: Desk) -> None:

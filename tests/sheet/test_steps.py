@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firstoff.sheet.steps import Reach, Told, instruction_of_most, lines_of
+from firstoff.sheet.steps import Reach, Told, lines_of, sentence_of_most
 from firstoff_contract.common import CautionNote, Condition, Ref
 from firstoff_contract.removal import Action, ConnectionNote, Exposure, FasteningNote, Step
 
@@ -29,6 +29,12 @@ def test_a_caution_is_said_in_full_once_and_pointed_to_after() -> None:
     assert (second.cautions, second.again) == ((), ((LIFT, 1),))
     back = lines_of([step(1, "refit", cautions=[LIFT]), step(2, "refit", cautions=[LIFT])], out, Told(), why=False)
     assert [line.again for line in back] == [((LIFT, None),), ((LIFT, 1),)]
+
+
+def test_what_protects_from_danger_is_said_every_time() -> None:
+    kills = LIFT.model_copy(update={"signal_word": "DANGER"})
+    steps = [step(n, cautions=[kills]) for n in (1, 2, 3)]
+    assert [line.again for line in lines_of(steps, [], Told(), why=False)[1:]] == [((kills, None),), ((kills, None),)]
 
 
 def test_a_caution_of_the_same_name_with_another_text_is_another() -> None:
@@ -93,6 +99,14 @@ def test_torques_and_seals_stand_where_a_part_is_refitted() -> None:
     assert on.held == ("9 × screw M4, tighten to 1.4 N·m, renew", "drain hose, seal: O-ring")
 
 
+def test_what_is_to_be_new_is_not_said_twice() -> None:
+    tie = FasteningNote(kind="cable tie", count=2, single_use=True)
+    (line,) = lines_of(
+        [step(1, "refit", fastenings=[tie], renew=[{"label": "tie", "count": 2}])], [], Told(), why=False
+    )
+    assert line.held == ()
+
+
 def test_tools_of_the_way_out_are_at_hand_on_the_way_back() -> None:
     out = [step(1, tools=[Ref(id="driver", label="nut driver")])]
     back = [step(1, "refit", tools=[Ref(id="driver", label="nut driver")]), step(2, tools=[Ref(id="g", label="gauge")])]
@@ -106,8 +120,25 @@ def test_what_a_step_is_for_is_said_on_request() -> None:
     assert lines_of([one], [], Told(), why=False)[0].needed_for == ""
 
 
-def test_an_instruction_that_most_share_is_found() -> None:
-    steps = [step(n, instruction="In reverse.") for n in range(1, 4)] + [step(4, instruction="Gently.")]
-    assert instruction_of_most(steps) == "In reverse."
-    assert instruction_of_most(steps[:2]) == ""
-    assert instruction_of_most([]) == ""
+def test_a_sentence_that_most_begin_with_is_found_and_said_once() -> None:
+    texts = ["In reverse. Tighten it.", "In reverse.", "In reverse. Wait.", "Gently."]
+    steps = [step(n, "refit", instruction=text) for n, text in enumerate(texts, 1)]
+    assert sentence_of_most(steps) == "In reverse."
+    assert sentence_of_most(steps[:2]) == ""
+    assert sentence_of_most([]) == ""
+    lines = lines_of(steps, [], Told(), why=False, shared="In reverse.")
+    assert [line.instruction for line in lines] == ["Tighten it.", "", "Wait.", "Gently."]
+
+
+def test_what_the_instruction_says_is_not_said_again() -> None:
+    screw = FasteningNote(kind="screw", count=9, size="M4", torque_nm=1.4)
+    seen = {"component": {"id": "a", "label": "filter"}, "kind": None, "text": "The arrow points down."}
+    told = step(
+        1, "refit", fastenings=[screw], hides_checks=[seen],
+        instruction="First see that the checks it hides are ticked off: filter. Tighten 9 x screw M4 to 1.4 N m.",
+    )  # fmt: skip
+    silent = step(2, "refit", fastenings=[screw], hides_checks=[seen])
+    first, second = lines_of([told, silent], [], Told(), why=False)
+    assert (first.held, first.hidden) == ((), ())
+    assert second.held == ("9 × screw M4, tighten to 1.4 N·m",)
+    assert [each.text for each in second.hidden] == ["The arrow points down."]

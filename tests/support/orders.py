@@ -23,7 +23,8 @@ NOTHING: Cost = (0, 0, 0, 0)
 
 
 def with_handling(rng: Random, machine: Appliance, *, live: bool = True) -> Appliance:
-    """``machine`` with random zones, masses, persons and tools; its first variable becomes the electrical supply.
+    """``machine`` with random zones, masses, persons and tools; its first variable becomes the electrical supply,
+    at times the second one too.
 
     With ``live``, some access paths that need the supply on, or nothing of it, are live readings. Every part is
     replaced alone, so that an act says all that it needs off.
@@ -46,8 +47,7 @@ def with_handling(rng: Random, machine: Appliance, *, live: bool = True) -> Appl
     }
     preparations = {slug: replace(way, tools=some_tools()) for slug, way in machine.preparations.items()}
     variables, states = dict(machine.variables), dict(machine.states)
-    supply = next(iter(variables), None)
-    if supply is not None:
+    for supply in [*variables][: rng.choice((1, 1, 1, 2))]:
         variables[supply] = replace(variables[supply], controls="mains")
         for number, slug in enumerate(variables[supply].states):
             if number == 1 or (number > 1 and rng.random() < 0.5):
@@ -144,7 +144,17 @@ def least_mirrored(machine: Appliance, request: Request, acts: Sequence[Act], mo
 
 
 def is_plain(acts: Sequence[Act], request: Request, machine: Appliance) -> bool:
-    """Whether the acts are a plain way out and back: nothing twice, nothing taken back before the last target."""
+    """Whether the acts are a plain way out and back: nothing twice, nothing taken back before the last target.
+
+    A target that needs the supply on makes no plain plan where the supply changes too.
+    """
+    changes = any(
+        machine.variables[machine.states[goal].variable].controls == "mains" for goal in _goals(machine, acts) if goal
+    )
+    for act in acts:
+        path = machine.access_paths.get(act.way or "") if act.kind is ActKind.SERVE else None
+        if changes and path and machine.energised(path.needs_states):
+            return False
     out = [act for act in acts if act.phase == "out"]
     back = [act for act in acts if act.phase == "back"]
     reached = list(start_of(machine, request).holds)

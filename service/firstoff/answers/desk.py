@@ -11,10 +11,12 @@ from firstoff.answers.bench import Bench, laid_out
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.job_sheet import job_sheet
 from firstoff.answers.live import live_points_answer
+from firstoff.answers.pareto import pareto_answer
 from firstoff.answers.plan import plan_answer
 from firstoff.answers.reach import exposed_answer, hidden_answer
 from firstoff.answers.record import safety_record_answer
 from firstoff.answers.search import Searcher
+from firstoff.answers.while_open import while_open_answer
 from firstoff.appliance.model import Appliance
 from firstoff.collection.opening import Opened
 from firstoff.errors import ContentBroken, FirstoffError, OutOfTime, SerialNeeded, StoreError
@@ -23,9 +25,9 @@ from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.common import Answer
 from firstoff_contract.energy import IsolationAnswer, LivePoints
-from firstoff_contract.reach import Exposed, Hidden
+from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.record import RecordRequest, SafetyRecord
-from firstoff_contract.removal import PlanRequest, RemovalPlan
+from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 Said = TypeVar("Said", bound=Answer | Job)
@@ -78,6 +80,10 @@ class Desk:
         """:raises TargetUnreachable: no plan reaches a target with the tools given."""
         return self._agreed(model, asked.serial, lambda each: plan_answer(self._bench(each), self.settings, asked))
 
+    def pareto(self, model: str, asked: PlanRequest) -> ParetoAnswer:
+        """:raises TargetUnreachable: no plan reaches a target within the limits given."""
+        return self._agreed(model, asked.serial, lambda each: pareto_answer(self._bench(each), self.settings, asked))
+
     def exposed(
         self,
         model: str,
@@ -95,6 +101,13 @@ class Desk:
     def hidden(self, model: str, component: str, serial: str | None) -> Hidden:
         """:raises NotFound: ``model`` or ``component`` is unknown."""
         return self._agreed(model, serial, lambda each: hidden_answer(self._bench(each), self.settings, component))
+
+    def while_open(self, model: str, asked: PlanRequest) -> WhileOpen:
+        """:raises TargetUnreachable: no plan reaches a target within the limits given."""
+        wear = self._collection.vocabulary.wear_modes
+        return self._agreed(
+            model, asked.serial, lambda each: while_open_answer(self._bench(each), self.settings, asked, wear)
+        )
 
     def safety_record(self, model: str, asked: RecordRequest) -> SafetyRecord:
         """:raises BadRequest: a reading makes no sense."""

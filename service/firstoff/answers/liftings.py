@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from firstoff.answers import names
 from firstoff.answers.bench import Bench
 from firstoff.answers.limits import LABELS, LIFTED_BY, Limit
-from firstoff.answers.question import Allowance, Question, counted, in_words
+from firstoff.answers.question import Allowance, Question, counted, in_words, sentence
 from firstoff.appliance.model import Appliance, Concept
 from firstoff.removal import Plan, Request, Undecided, Unreachable
 from firstoff_contract.common import Ref
@@ -70,7 +70,7 @@ class Limited:
                 label=LABELS[limit],
                 lifted_by=LIFTED_BY[limit],
                 rules_out=[
-                    RuledOut(way=way_ref(appliance, way), reason=_sentence(reason))
+                    RuledOut(way=way_ref(appliance, way), reason=sentence(reason))
                     for way, reason in sorted(day.rules_out[limit].items())
                     if way in self.ways
                 ],
@@ -228,7 +228,3 @@ def _lifting(limited: Limited, question: Question, lift: Lift, plan: Plan, found
 
 def _slugs(lift: Lift) -> list[str]:
     return [thing.value if isinstance(thing, Limit) else thing for thing in lift.things]
-
-
-def _sentence(reason: str) -> str:
-    return f"{reason[0].upper()}{reason[1:]}."

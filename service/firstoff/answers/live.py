@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from firstoff.answers.names import capacitors, known, touch_points
+from firstoff.answers.names import capacitors, known, taken_off, touch_points
 from firstoff.answers.notes import model_ref
 from firstoff.appliance.model import Appliance
 from firstoff.energy import PointState, cleared_by, live_points, situation_of, stored
@@ -23,15 +23,17 @@ def live_points_answer(
 ) -> LivePoints:
     """The state of every point with the devices ``opened``, the components ``off`` and the capacitors ``released``.
 
+    A component may be named by the removal that took it off: then only what that opens counts as open.
+
     ``at`` names the points, or the components whose points, are to be shown; all are where it is empty.
 
     :raises NotFound: a name is unknown; carries the nearest names.
     """
     circuit = appliance.circuit
     devices_open = known("device", opened, circuit.devices)
-    parts_off = known("component", off, appliance.components)
+    parts_off, ways = taken_off(appliance, off)
     discharged = known("capacitor", released, capacitors(appliance))
-    situation = situation_of(appliance, devices_open, parts_off, discharged)
+    situation = situation_of(appliance, devices_open, parts_off, discharged, ways)
     states = live_points(appliance, situation)
     asked = list(at)
     shown = touch_points(appliance, asked)[0] if asked else frozenset(states)

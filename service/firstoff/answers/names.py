@@ -23,6 +23,24 @@ def known(what: str, names: Iterable[str], existing: Mapping[str, object]) -> fr
     return found
 
 
+def taken_off(appliance: Appliance, named: Iterable[str]) -> tuple[frozenset[str], dict[str, str]]:
+    """The components that are off, and by which removal where that was named instead of the component or with it.
+
+    :raises NotFound: a name is neither a component nor a removal; carries the nearest names.
+    :raises BadRequest: two removals of one component are named.
+    """
+    found = known("component or removal", named, {**appliance.components, **appliance.removals})
+    ways: dict[str, str] = {}
+    for name in sorted(found - appliance.components.keys()):
+        component = appliance.removals[name].component
+        if ways.setdefault(component, name) != name:
+            raise BadRequest(
+                f"{component} cannot have come off by both {ways[component]} and {name}.",
+                mend="Name the removal that took it off, or the component alone where that is not known.",
+            )
+    return frozenset(name for name in found if name in appliance.components).union(ways), ways
+
+
 LIVE_TEST = "live-test"
 
 
@@ -43,7 +61,7 @@ class Aim:
 def aims(appliance: Appliance, reach: Iterable[str]) -> list[Aim]:
     """Targets as ``component`` or ``component:purpose``, each once, in the order given.
 
-    :raises BadRequest: there is none, a purpose is unknown, or a live test is asked for where there is none.
+    :raises BadRequest: a purpose is unknown, or a live test is asked for where there is none.
     :raises NotFound: a component is unknown.
     """
     found: dict[Aim, None] = {}
@@ -51,8 +69,6 @@ def aims(appliance: Appliance, reach: Iterable[str]) -> list[Aim]:
         component, _, purpose = each.partition(":")
         known("component", [component], appliance.components)
         found[_aim(appliance, component, purpose or Purpose.REPLACE.value)] = None
-    if not found:
-        raise BadRequest("There is nothing to reach.", mend="Give at least one reach=component:purpose.")
     for aim in found:
         if aim.live and Aim(aim.component, aim.purpose) in found:
             raise BadRequest(

@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from dataclasses import replace
 
 from firstoff.answers import names
+from firstoff.answers.as_found import (
+    as_found,
+    found_refs,
+    isolating_first,
+    live_inside,
+    off_caution,
+    refuse_live_work,
+)
 from firstoff.answers.bared import way_of
-from firstoff.answers.bench import Bench, in_the_way, needs_supply
+from firstoff.answers.bench import Bench
 from firstoff.answers.finish import Closing, closing_of
 from firstoff.answers.isolation import prove_notes, release_notes, releases_of
 from firstoff.answers.liftings import Limited, figures_note, worth, would_do
@@ -15,7 +24,6 @@ from firstoff.answers.limits import day_of, refuse_contradictions
 from firstoff.answers.notes import (
     cautions_of,
     component_ref,
-    component_refs,
     concept_ref,
     model_ref,
     note,
@@ -23,10 +31,11 @@ from firstoff.answers.notes import (
     worst_first,
 )
 from firstoff.answers.question import Allowance, Question
-from firstoff.answers.reasons import with_exposures
-from firstoff.answers.steps import begun, numbered, renewals, steps_of, target_ref, verified_before_supply
+from firstoff.answers.reasons import explained
+from firstoff.answers.rejected import rejected_ways
+from firstoff.answers.steps import begun, renewals, steps_of, supplies, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, Timeline, carried_out, safety_of
-from firstoff.appliance.model import AccessPath, Appliance, Concept, Preparation, Purpose, Removal
+from firstoff.appliance.model import Appliance, Concept, Purpose, Removal
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
 from firstoff.removal import Act, ActKind, Budget, Measure, Phase, Plan, Target, Undecided, Unreachable
 from firstoff.settings import Settings
@@ -74,57 +83,52 @@ def question_of(appliance: Appliance, asked: PlanRequest) -> Question:
     """``asked`` with its names looked up.
 
     :raises NotFound: a component, tool or state is unknown; carries the nearest names.
-    :raises BadRequest: there is nothing to reach, a limit is unknown, or what is said contradicts itself.
+    :raises BadRequest: there is nothing to do, a limit is unknown, or what is said contradicts itself.
     """
     aims = names.aims(appliance, asked.reach)
-    off = names.known("component", asked.off, appliance.components)
+    found = as_found(appliance, asked.off, asked.states)
+    if not aims and not found.off and all(appliance.states[slug].initial for slug in found.states.values()):
+        raise BadRequest(
+            "There is nothing to reach and nothing to put back.",
+            mend="Give reach=component:purpose; or off= and states= of a machine that is to be closed up.",
+        )
     tools = names.known("tool", asked.tools, names.tools(appliance)) if asked.tools is not None else None
-    states = _states_in_force(appliance, off, asked.states)
     day = day_of(appliance, asked.limits)
-    refuse_contradictions(appliance, day, states)
-    banned = names.ruled_out(appliance, aims) | _not_with_parts_off(appliance, off)
-    return Question(tuple(aims), off, states, tools, day, banned, Measure(asked.minimise))
+    refuse_contradictions(appliance, day, found.states)
+    return Question(tuple(aims), found, tools, day, names.ruled_out(appliance, aims), Measure(asked.minimise))
 
 
 def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> RemovalPlan:
     """The best plan, made safe, with its refit, kit and alternatives.
 
     :raises NotFound: a component or tool is unknown; carries the nearest names.
-    :raises BadRequest: there is nothing to reach, or what is said contradicts itself.
+    :raises BadRequest: there is nothing to do, what is said contradicts itself, or live points are bare and cannot be
+        isolated as the machine stands.
     :raises TargetUnreachable: no plan exists within the limits given.
     :raises OutOfTime: the time for one plan ended before any was found.
     """
     appliance = bench.appliance
-    question = question_of(appliance, asked)
-    aims, off, states = question.aims, question.off, question.states
-    limited = Limited(bench, question)
-    budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic, order_nodes=_ORDER_NODES)
-    try:
-        found = bench.planner.plan(question.request(alternatives=_ALTERNATIVES), budget)
-    except Unreachable as error:
-        raise _unreachable(limited, question, appliance, error, Allowance(settings.plan_seconds)) from error
-    except Undecided as error:
-        raise OutOfTime(str(error)) from error
-    safety = safety_of(bench, found, off, settings.safe_volts)
-    timeline = carried_out(appliance, found, safety, off, states)
+    question, limited, found = solved_plan(bench, settings, question_of(appliance, asked))
+    aims, start = question.aims, question.found
+    safety = safety_of(bench, found, start, settings.safe_volts)
+    timeline = carried_out(appliance, found, safety, start)
     turn = _turning_point(timeline.moments)
-    closing = closing_of(appliance, found.acts, off, states, bared=bool(safety.touched))
-    _refuse_live_work(appliance, safety, timeline, off)
-    out = steps_of(appliance, timeline.moments[:turn], safety, off, settings.safe_volts, closing.hidden)
-    back = steps_of(appliance, timeline.moments[turn:], safety, off, settings.safe_volts, closing.hidden)
+    closing = closing_of(appliance, found.acts, start.off, start.states, bared=bool(safety.touched))
+    if start.off and safety.extra and timeline.moments and all(moment.energised for moment in timeline.moments):
+        raise refuse_live_work(appliance, safety.extra)
+    out = steps_of(appliance, timeline.moments[:turn], safety, settings.safe_volts, closing.hidden)
+    back = steps_of(appliance, timeline.moments[turn:], safety, settings.safe_volts, closing.hidden)
     if timeline.moments and not timeline.moments[0].was_energised:
-        out = begun(appliance, timeline, safety, settings.safe_volts) + out
+        proved = begun(appliance, timeline, safety, settings.safe_volts)
+        out, back = (proved + out, back) if turn else (out, proved + back)
     out, back, last = _verified(closing, out, back)
-    out, back = (with_exposures(bench, found, each) for each in (out, back))
-    steps, refit = numbered(_as_asked(aims, out)), numbered(_as_asked(aims, back))
+    steps, refit = explained(bench, timeline.moments, _as_asked(aims, out), _as_asked(aims, back))
+    more_time = Allowance(settings.plan_seconds)
     return RemovalPlan(
         model=model_ref(appliance),
-        reach=[
-            TargetNote.model_validate({"component": component_ref(appliance, aim.component), "purpose": aim.said})
-            for aim in aims
-        ],
-        off=component_refs(appliance, off),
-        states=state_refs(appliance, (slug for slug in states.values() if not appliance.states[slug].initial)),
+        reach=reach_notes(appliance, aims),
+        off=found_refs(appliance, start),
+        states=state_refs(appliance, (slug for slug in start.states.values() if not appliance.states[slug].initial)),
         minutes=round(found.minutes, 2),
         minimise=asked.minimise,
         figures=figures_note(found),
@@ -132,9 +136,10 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         bound=round(found.bound, 2),
         bound_minutes=round(found.bound_minutes, 2),
         limits=limited.notes(),
-        liftings=worth(limited, question, found, Allowance(settings.plan_seconds)),
         order_proved=found.order_proved,
-        cautions=_opening_cautions(appliance, off, states),
+        liftings=worth(limited, question, found, more_time),
+        rejected=rejected_ways(bench, question, found, limited, more_time),
+        cautions=opening_cautions(appliance, off_caution(appliance, start, planned=True, first=question.first)),
         make_safe=_make_safe(appliance, safety, timeline),
         steps=steps,
         refit=refit,
@@ -163,20 +168,34 @@ def _waiting(steps: list[Step], finish: list[FinishNote]) -> float:
     return round(sum(wait or 0.0 for wait in waits), 2)
 
 
-def _refuse_live_work(appliance: Appliance, safety: Safety, timeline: Timeline, off: frozenset[str]) -> None:
-    """A plan on an opened machine whose supply is on, and that never isolates it, would be work beside live points.
+def solved_plan(bench: Bench, settings: Settings, question: Question) -> tuple[Question, Limited, Plan]:
+    """The best plan; where live points are bare at the start, the best of those that begin by isolating.
 
-    :raises BadRequest: that is what was asked for.
+    The question comes back with that first act, and with it what its limits rule out.
     """
-    moments = timeline.moments
-    if not off or not safety.extra or not moments or any(not moment.energised for moment in moments):
-        return
-    devices = ", ".join(appliance.circuit.devices[slug].label for slug in safety.extra)
-    isolated = sorted(slug for slug, state in appliance.states.items() if state.devices_open & set(safety.extra))
-    raise BadRequest(
-        f"Parts are off and the supply is taken to be on, so that live points are within reach. Open {devices} first.",
-        mend=f"Isolate, release, prove dead, and say so with states={', '.join(isolated) or 'the isolated state'}.",
-    )
+    firsts: list[str | None] = [None]
+    if live_inside(bench.appliance, question.found):
+        banned = question.banned | question.day.banned()
+        firsts = [*isolating_first(bench.appliance, question.found, question.tools, banned)]
+        if not firsts:
+            raise refuse_live_work(bench.appliance)
+    limited = Limited(bench, question)
+    solved: list[tuple[Question, Plan]] = []
+    for number, first in enumerate(firsts):
+        begun_so = replace(question, first=first)
+        budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic, order_nodes=_ORDER_NODES)
+        try:
+            plan = bench.planner.plan(begun_so.request(alternatives=_ALTERNATIVES), budget)
+        except Unreachable as error:
+            if number + 1 == len(firsts) and not solved:
+                allowance = Allowance(settings.plan_seconds)
+                raise unreachable(limited, begun_so, bench.appliance, error, allowance) from error
+        except Undecided as error:
+            raise OutOfTime(str(error)) from error
+        else:
+            solved.append((begun_so, plan))
+    best = min(solved, key=lambda each: (each[1].figures.of(question.minimise), each[1].minutes))
+    return best[0], limited, best[1]
 
 
 def _as_asked(aims: Iterable[names.Aim], steps: list[Step]) -> list[Step]:
@@ -200,58 +219,10 @@ def _turning_point(timeline: tuple[Moment, ...]) -> int:
     return turn
 
 
-def _not_with_parts_off(appliance: Appliance, off: frozenset[str]) -> frozenset[str]:
-    """What needs the supply on, and would be done with a part missing that is not in its way: guards may be off."""
-    ways: list[AccessPath | Preparation] = [*appliance.access_paths.values(), *appliance.preparations.values()]
-    return frozenset(
-        way.id for way in ways if needs_supply(appliance, way) and not off <= in_the_way(appliance, way.needs_off)
-    )
-
-
-def _states_in_force(appliance: Appliance, off: frozenset[str], said: list[str]) -> dict[str, str]:
-    """The state of each variable that is not in its initial one: as said, else as the parts already off require.
-
-    A part that is off must have come off in a state that all its removals name; where the parts agree, that state is
-    taken to hold still. A supply is never taken to be off: it is isolated again.
-
-    :raises NotFound: a state is unknown.
-    :raises BadRequest: two states of one variable are said to be in force.
-    """
-    names.known("state", said, appliance.states)
-    states: dict[str, str] = {}
-    for slug in said:
-        variable = appliance.states[slug].variable
-        if states.setdefault(variable, slug) != slug:
-            raise BadRequest(
-                f"{slug} and {states[variable]} exclude each other.", mend="Give one state of each kind as states=."
-            )
-    needed: dict[str, set[str]] = {}
-    for component in off:
-        ways = [removal.needs_states for removal in appliance.removals.values() if removal.component == component]
-        for slug in frozenset.intersection(*ways) if ways else ():
-            needed.setdefault(appliance.states[slug].variable, set()).add(slug)
-    for variable, slugs in needed.items():
-        if len(slugs) == 1 and appliance.variables[variable].controls is None:
-            states.setdefault(variable, *slugs)
-    return states
-
-
-def _opening_cautions(appliance: Appliance, off: frozenset[str], states: Mapping[str, str]) -> list[CautionNote]:
+def opening_cautions(appliance: Appliance, own: list[CautionNote]) -> list[CautionNote]:
+    """The usual cautions, the machine's, and ``own`` ones, worst first."""
     usual = [note(slug, word, hazard, text, protection) for slug, word, hazard, text, protection in _USUAL]
-    if off:
-        labels = ", ".join(component_ref(appliance, slug).label for slug in sorted(off))
-        held = ", ".join(appliance.states[s].label for s in sorted(states.values()) if not appliance.states[s].initial)
-        taken = f" The machine is taken to be: {held}." if held else ""
-        usual.append(
-            note(
-                "already-off",
-                "WARNING",
-                "electric shock",
-                f"Already off and not put back by this plan: {labels}. Points behind them may be live.{taken}",
-                "Do not restore the supply before guards and earth bonds are back in place.",
-            )
-        )
-    return worst_first(usual + cautions_of(appliance, appliance.platform.id))
+    return worst_first(usual + own + cautions_of(appliance, appliance.platform.id))
 
 
 def _make_safe(appliance: Appliance, safety: Safety, timeline: Timeline) -> MakeSafe:
@@ -289,12 +260,13 @@ def _energy_of_devices(appliance: Appliance) -> dict[str, str]:
 def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety: Safety) -> Kit:
     tools: dict[str, Concept] = {}
     consumables: dict[str, int] = {}
+    from_off = _refits_of_found(found)
     for act in found.acts:
         way = way_of(appliance, act) or appliance.preparations.get(act.way or "")
         needed = way.all_tools if isinstance(way, Removal) else way.tools if way else ()
         tools.update((tool.id, tool) for tool in needed)
-        if act.kind is ActKind.REMOVE and isinstance(way, Removal):
-            for each in renewals(appliance, way):
+        if isinstance(way, Removal) and (act.kind is ActKind.REMOVE or act.step in from_off):
+            for each in (*supplies(way), *renewals(appliance, way)):
                 consumables[each.label] = consumables.get(each.label, 0) + each.count
     if safety.needed:
         tools.setdefault(_TESTER.id, _TESTER)
@@ -310,18 +282,44 @@ def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety:
     )
 
 
+def _refits_of_found(found: Plan) -> frozenset[int]:
+    """The numbers of the acts that put back what was off from the start: each first refit without a removal before."""
+    taken: set[str | None] = set()
+    steps = set()
+    for act in found.acts:
+        if act.kind is ActKind.REFIT and act.component not in taken:
+            steps.add(act.step)
+        if act.kind in (ActKind.REFIT, ActKind.REMOVE):
+            taken.add(act.component)
+    return frozenset(steps)
+
+
 def _alternative(appliance: Appliance, other: Plan, best: Plan) -> Alternative:
     known = {(act.kind, act.way) for act in best.acts}
-    out = [act for act in other.acts if act.phase is Phase.OUT]
-    labels = [_act_label(appliance, act) for act in out if (act.kind, act.way) not in known]
+    labels = [
+        _act_label(appliance, act) for act in other.acts if act.phase is Phase.OUT and (act.kind, act.way) not in known
+    ]
     return Alternative(
         minutes=round(other.minutes, 2),
         figures=figures_note(other),
         optimal=other.optimal,
         instead=list(dict.fromkeys(labels)),
-        steps=[_act_label(appliance, act) for act in out],
         ways=sorted(other.ways),
+        steps=act_labels(appliance, other),
     )
+
+
+def act_labels(appliance: Appliance, plan: Plan) -> list[str]:
+    """What is done until the last target is served, in a few words each."""
+    return [_act_label(appliance, act) for act in plan.acts if act.phase is Phase.OUT]
+
+
+def reach_notes(appliance: Appliance, aims: Iterable[names.Aim]) -> list[TargetNote]:
+    """The targets as they were asked for."""
+    return [
+        TargetNote.model_validate({"component": component_ref(appliance, aim.component), "purpose": aim.said})
+        for aim in aims
+    ]
 
 
 def _act_label(appliance: Appliance, act: Act) -> str:
@@ -331,14 +329,21 @@ def _act_label(appliance: Appliance, act: Act) -> str:
     return target_ref(appliance, act.needed_for[0]).label if act.needed_for else act.kind.value
 
 
-def _unreachable(
+def unreachable(
     limited: Limited, question: Question, appliance: Appliance, error: Unreachable, allowance: Allowance
 ) -> TargetUnreachable:
+    """The error that says what stands in the way, and what would lift it."""
     target = target_ref(appliance, error.target).label if error.target else "The machine as it was found"
+    if error.parts:
+        target = error.label
     missing = {tool.id: tool.label for obstacle in error.obstacles for tool in obstacle.missing_tools}
     sentences = [obstacle.sentence for obstacle in error.obstacles]
     would = [each.text for each in would_do(limited, question, allowance)]
-    bring = f"Bring {', '.join(sorted(missing.values()))}." if missing else "Reach it for another purpose."
+    bring = "Reach it for another purpose."
+    if error.parts:
+        bring = "Leave out of off= what is on, and name the removal that took a part off where that is known."
+    if missing:
+        bring = f"Bring {', '.join(sorted(missing.values()))}."
     return TargetUnreachable(
         target,
         sentences,
@@ -346,4 +351,5 @@ def _unreachable(
         mend=" ".join(would) or bring,
         limits=[limit.value for limit in question.day.ruling_out(each.way for each in error.obstacles)],
         would_do=would,
+        deed="put back" if error.parts else "reached",
     )

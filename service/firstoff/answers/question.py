@@ -6,6 +6,7 @@ import time
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from firstoff.answers.as_found import AsFound
 from firstoff.answers.limits import Day, Limit
 from firstoff.answers.names import Aim
 from firstoff.removal import UNITS, Budget, Figures, Measure, Request, Target
@@ -13,15 +14,27 @@ from firstoff.removal import UNITS, Budget, Figures, Measure, Request, Target
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is to be reached, from where, within which limits. ``banned`` are ways out of the question on any day."""
+    """What is to be reached, from where, within which limits. ``banned`` are ways out of the question on any day.
+
+    ``first`` is the preparation that has to come before all else, by id.
+    """
 
     aims: tuple[Aim, ...]
-    off: frozenset[str]
-    states: Mapping[str, str]
+    found: AsFound
     tools: frozenset[str] | None
     day: Day
     banned: frozenset[str]
     minimise: Measure
+    first: str | None = None
+
+    @property
+    def off(self) -> frozenset[str]:
+        """What is off, as it was named: components, or the removals that took them off."""
+        return self.found.said
+
+    @property
+    def states(self) -> Mapping[str, str]:
+        return self.found.states
 
     @property
     def targets(self) -> tuple[Target, ...]:
@@ -45,6 +58,7 @@ class Question:
             banned=self.banned | self.day.banned(lifted) | banned,
             reasons=self.day.reasons(),
             minimise=self.minimise,
+            first=self.first,
         )
 
 
@@ -69,9 +83,14 @@ def in_words(measure: Measure, figures: Figures) -> str:
     return minutes if measure is Measure.MINUTES else f"{counted(figures.of(measure), measure)} in {minutes}"
 
 
-def counted(amount: float, measure: Measure) -> str:
-    """An amount of ``measure`` with its unit."""
+def counted(amount: float, measure: Measure, word: str = "") -> str:
+    """An amount of ``measure`` with its unit, and a ``word`` such as "more" between."""
     unit = UNITS[measure]
     if amount == 1:
         unit = unit.replace("parts", "part") if "parts" in unit else unit.removesuffix("s")
-    return f"{round(amount, 2):g} {unit}"
+    return " ".join(filter(None, (f"{round(amount, 2):g}", word, unit)))
+
+
+def sentence(reason: str) -> str:
+    """A reason as it follows a label and a colon, as a sentence of its own."""
+    return f"{reason[0].upper()}{reason[1:]}."

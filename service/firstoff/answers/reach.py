@@ -6,10 +6,11 @@ import time
 from collections.abc import Iterable, Mapping
 
 from firstoff.answers import names
+from firstoff.answers.as_found import AsFound, as_found, found_refs, off_caution
 from firstoff.answers.bared import bared_by
 from firstoff.answers.bench import Bench, in_the_way
 from firstoff.answers.notes import component_ref, component_refs, model_ref, state_refs
-from firstoff.answers.plan import _opening_cautions, _states_in_force
+from firstoff.answers.plan import opening_cautions
 from firstoff.answers.steps import exposure
 from firstoff.appliance.model import Appliance, Purpose
 from firstoff.energy import live_points, situation_of
@@ -26,33 +27,32 @@ def exposed_answer(bench: Bench, *, off: Iterable[str], states: Iterable[str], t
     """What is within reach with the parts ``off`` and the ``states`` in force, and what one more removal would open.
 
     :raises NotFound: a name is unknown; carries the nearest.
-    :raises BadRequest: two states exclude each other.
+    :raises BadRequest: two states exclude each other, or a part is said to be off in two ways.
     """
     appliance = bench.appliance
-    parts = names.known("component", off, appliance.components)
+    found = as_found(appliance, off, states)
+    parts, said = found.off, found.states
     at_hand = None if tools is None else names.known("tool", tools, names.tools(appliance))
-    said = _states_in_force(appliance, parts, list(states))
     initial = {state.variable: state.id for state in appliance.states.values() if state.initial}
     now, after = exposed(appliance, Standing(parts, {**initial, **said}, at_hand))
     return Exposed(
         model=model_ref(appliance),
-        off=component_refs(appliance, parts),
+        off=found_refs(appliance, found),
         states=state_refs(appliance, (slug for slug in said.values() if not appliance.states[slug].initial)),
-        cautions=_opening_cautions(appliance, parts, said),
-        bare=_bare(appliance, parts, {**initial, **said}),
+        cautions=opening_cautions(appliance, off_caution(appliance, found, planned=False)),
+        bare=_bare(appliance, found, {**initial, **said}),
         now=[_within(appliance, each) for each in now],
         next=[_one_more(appliance, each) for each in after],
         revision=appliance.revision,
     )
 
 
-def _bare(appliance: Appliance, off: frozenset[str], states: Mapping[str, str]) -> list[Exposure]:
-    """The points that parts off may have bared, whichever way they came off."""
-    removals = (removal for removal in appliance.removals.values() if removal.component in off)
-    points = frozenset[str]().union(*(bared_by(appliance, removal) for removal in removals))
+def _bare(appliance: Appliance, found: AsFound, states: Mapping[str, str]) -> list[Exposure]:
+    """The points that parts off have bared, or may have where it is not known by which removal they came off."""
+    points = frozenset[str]().union(*(bared_by(appliance, removal) for removal in found.came_off_by(appliance)))
     opened = {device for state in states.values() for device in appliance.states[state].devices_open}
-    found = live_points(appliance, situation_of(appliance, opened, off))
-    return [exposure(appliance, found[point]) for point in sorted(points) if point in found]
+    shown = live_points(appliance, situation_of(appliance, opened, found.off, ways=found.ways))
+    return [exposure(appliance, shown[point]) for point in sorted(points) if point in shown]
 
 
 def _within(appliance: Appliance, each: Within) -> WithinReach:

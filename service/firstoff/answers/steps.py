@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from firstoff.answers.bared import way_of
 from firstoff.answers.notes import (
@@ -26,11 +26,6 @@ from firstoff_contract.removal import Action, Consumable, Exposure, FinishNote, 
 _VERBS = {"inspect": "Inspect", "test": "Test", "replace": "Replace"}
 
 
-def numbered(steps: Iterable[Step]) -> list[Step]:
-    """The steps counted from 1."""
-    return [step.model_copy(update={"n": n}) for n, step in enumerate(steps, 1)]
-
-
 def target_ref(appliance: Appliance, target: Target) -> Ref:
     """A target as ``component:purpose`` with words."""
     part = component_ref(appliance, target.component).label
@@ -41,15 +36,14 @@ def steps_of(
     appliance: Appliance,
     moments: Sequence[Moment],
     safety: Safety,
-    off: frozenset[str],
     safe_volts: float,
     hidden: Mapping[int, list[HiddenCheck]],
 ) -> list[Step]:
     """The steps of some moments in order; isolating, and a live reading, become blocks of their own (guarantee 4).
 
     Until they are ``numbered``, ``n`` is the number of the act that a step is, counted from 1, and 0 for what is added.
-    ``hidden`` are the checks that each act hides, by its number. ``off`` are components that were off before the plan:
-    the supply is not restored before they are back.
+    ``hidden`` are the checks that each act hides, by its number. The supply is not restored while a part that was off
+    as found leaves an earth bond or a bleed undone.
     """
     steps: list[Step] = []
     for index, moment in enumerate(moments):
@@ -61,7 +55,9 @@ def steps_of(
         if serving is not None:
             steps.append(_attach_probes(appliance, serving))
         step = _step(appliance, moment, hidden)
-        steps.append(_held_back(appliance, step, off) if moment.restores and off else step)
+        steps.append(
+            _held_back(appliance, step, moment.unprotected) if moment.restores and moment.unprotected else step
+        )
         if moment.isolates:
             steps += _prove_dead(safety)
         if not moment.serves:
@@ -186,6 +182,7 @@ def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) ->
 
 def _release(appliance: Appliance, release: Release) -> Step:
     part = component_ref(appliance, release.component)
+    held = appliance.circuit.links.get(release.id) or appliance.circuit.sources.get(release.id)
     return Step(
         n=0,
         action="release",
@@ -197,6 +194,7 @@ def _release(appliance: Appliance, release: Release) -> Step:
         competence=release.competence,
         wait_minutes=release.minutes,
         cautions=cautions_of(appliance, release.id, release.component),
+        sources=source_refs(held.sources if held else ()),
     )
 
 
@@ -210,7 +208,8 @@ def _step(appliance: Appliance, moment: Moment, hidden: Mapping[int, list[Hidden
     deed = way or preparation
     tools = removal.all_tools if removal else deed.tools if deed else ()
     renew = renewals(appliance, removal) if removal and back else []
-    said = refit_words(removal, renew) if removal and back else _instruction(act, removal, preparation, path)
+    used = supplies(removal) if removal and back else []
+    said = refit_words(removal, renew + used) if removal and back else _instruction(act, removal, preparation, path)
     return Step(
         n=act.step + 1,
         action=_action(moment, path),
@@ -228,6 +227,7 @@ def _step(appliance: Appliance, moment: Moment, hidden: Mapping[int, list[Hidden
         exposes=[exposure(appliance, state) for state in moment.bared],
         wait_minutes=refit_wait(removal) if removal and back else None,
         renew=renew,
+        consumables=used,
         checks=refit_checks(removal) if removal and back else [],
         hides_checks=hidden.get(act.step, []),
         sources=source_refs(deed.sources if deed else ()),
@@ -280,7 +280,7 @@ def _instruction(act: Act, removal: Removal | None, preparation: Preparation | N
 
 
 def renewals(appliance: Appliance, removal: Removal) -> list[Consumable]:
-    """Every single-use part that must be new when the component goes back, and what the work uses up."""
+    """Every single-use part that must be new when the component goes back."""
     named = [
         Consumable(label=each.label or each.kind.label, count=each.count)
         for each in removal.fastenings
@@ -293,7 +293,12 @@ def renewals(appliance: Appliance, removal: Removal) -> list[Consumable]:
     ]
     if removal.single_use:
         named.append(Consumable(label=component_ref(appliance, removal.component).label, count=1))
-    return named + [Consumable(label=label, count=1) for label in removal.consumables]
+    return named
+
+
+def supplies(removal: Removal) -> list[Consumable]:
+    """What the work uses up beside single-use parts, such as paste or tape."""
+    return [Consumable(label=label, count=1) for label in removal.consumables]
 
 
 def exposure(appliance: Appliance, state: PointState) -> Exposure:

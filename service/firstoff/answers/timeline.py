@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from firstoff.answers.as_found import AsFound
 from firstoff.answers.bared import bared_by, way_of
 from firstoff.answers.bench import Bench
 from firstoff.answers.exposures import FELT_WHEN_HANDLED
 from firstoff.answers.isolation import releases_of
-from firstoff.appliance.model import Appliance
+from firstoff.appliance.model import Appliance, Removal
 from firstoff.energy import (
     STORED_CHARGE,
     Isolation,
@@ -22,6 +23,7 @@ from firstoff.energy import (
     Situation,
     isolation,
     live_points,
+    opens_protection,
     situation_of,
 )
 from firstoff.removal import Act, ActKind, Plan
@@ -70,7 +72,8 @@ class Moment:
 
     ``before`` is what to release before the act, ``discharges`` what right after it. ``bared`` are the points within
     reach that are new, or whose state the act may change, or that stay live while the supply is on.
-    ``restored_before`` says that an earlier act of the plan restored the supply.
+    ``restored_before`` says that an earlier act of the plan restored the supply. ``unprotected`` are parts off as found
+    that are off still, with an earth bond or a bleed resistor undone.
     """
 
     act: Act
@@ -78,6 +81,7 @@ class Moment:
     was_energised: bool
     restored_before: bool
     bared: tuple[PointState, ...]
+    unprotected: frozenset[str] = frozenset()
     before: tuple[Release, ...] = ()
     discharges: tuple[Discharge, ...] = ()
 
@@ -109,8 +113,8 @@ class Timeline:
         return frozenset(each.release.id for each in discharges).union(held)
 
 
-def safety_of(bench: Bench, plan: Plan, off: frozenset[str], safe_volts: float) -> Safety:
-    """What must be open, released and proved dead for everything the plan bares."""
+def safety_of(bench: Bench, plan: Plan, found: AsFound, safe_volts: float) -> Safety:
+    """What must be open, released and proved dead for everything that is bare at the start or that the plan bares."""
     appliance = bench.appliance
     planned = tuple(
         dict.fromkeys(
@@ -120,37 +124,34 @@ def safety_of(bench: Bench, plan: Plan, off: frozenset[str], safe_volts: float) 
             for device in sorted(appliance.states[state].devices_open)
         )
     )
-    already = [removal for removal in appliance.removals.values() if removal.component in off]
     used = [way for act in plan.acts if (way := way_of(appliance, act)) is not None]
-    touched = frozenset().union(*(bared_by(appliance, way) for way in (*already, *used)))
+    touched = frozenset().union(*(bared_by(appliance, way) for way in (*found.came_off_by(appliance), *used)))
     handled = {act.component for act in plan.acts if act.component and act.kind in (ActKind.REMOVE, ActKind.SERVE)}
     holders = {
         source.held_by
         for source in appliance.circuit.sources.values()
         if source.held_by and handled & (source.release_before | {source.held_by})
     }
-    found = isolation(
+    isolated = isolation(
         appliance,
         touched,
-        situation_of(appliance, planned, off),
+        situation_of(appliance, planned, found.off, ways=found.ways),
         bared_to_reach=bench.effort.bared,
         cost=bench.effort.minutes,
         components=holders,
         safe_volts=safe_volts,
     )
     first: dict[str, tuple[str, ...]] = {}
-    for each in found.sets:
+    for each in isolated.sets:
         first.setdefault(each.energy, each.devices)
     extra = {device: energy for energy, devices in first.items() for device in devices if device not in planned}
-    return Safety(planned, extra, touched, found)
+    return Safety(planned, extra, touched, isolated)
 
 
-def carried_out(
-    appliance: Appliance, plan: Plan, safety: Safety, off: frozenset[str], states: Mapping[str, str]
-) -> Timeline:
-    """Every act of the plan, begun in ``states`` (by variable, where not initial), with what it bares afterwards."""
-    start = {state.variable: state.id for state in appliance.states.values() if state.initial} | dict(states)
-    walk = _Walk(appliance, safety, off, start)
+def carried_out(appliance: Appliance, plan: Plan, safety: Safety, found: AsFound) -> Timeline:
+    """Every act of the plan, begun as the machine was ``found``, with what it bares afterwards."""
+    start = {state.variable: state.id for state in appliance.states.values() if state.initial} | dict(found.states)
+    walk = _Walk(appliance, safety, found, start)
     begun = walk.begin()
     return Timeline(begun, tuple(walk.after(act) for act in plan.acts))
 
@@ -158,20 +159,20 @@ def carried_out(
 class _Walk:
     """What is off, bared and released while a plan is carried out act by act."""
 
-    def __init__(self, appliance: Appliance, safety: Safety, off: frozenset[str], states: Mapping[str, str]) -> None:
+    def __init__(self, appliance: Appliance, safety: Safety, found: AsFound, states: Mapping[str, str]) -> None:
         self._appliance = appliance
         self._safety = safety
-        self._initially_off = off
-        self._off = off
+        self._as_found = found.off
+        self._off = found.off
         self._states = dict(states)
         self._on = appliance.energised(states.values())
         self._restored = False
-        self._ways: dict[str, str] = {}
+        self._ways = dict(found.ways)
         self._released: set[str] = set()
-        self._bared = self._bared_by_off(off)
-        found = releases_of(safety.found)
-        self._charges = tuple(release for release in found if release.energy == STORED_CHARGE)
-        self._held = tuple(release for release in found if release.energy != STORED_CHARGE)
+        self._bared = self._bared_now()
+        releases = releases_of(safety.found)
+        self._charges = tuple(release for release in releases if release.energy == STORED_CHARGE)
+        self._held = tuple(release for release in releases if release.energy != STORED_CHARGE)
 
     def begin(self) -> tuple[Discharge, ...]:
         """The charges that reach what is bare at the start, where the supply is off then."""
@@ -191,7 +192,7 @@ class _Walk:
         discharges = () if self._on else self._discharges(within_reach)
         if discharges and act.kind is ActKind.SERVE:
             states = self._point_states(shown)
-        moment = Moment(act, self._on, was, self._restored, states, before, discharges)
+        moment = Moment(act, self._on, was, self._restored, states, self._unprotected(), before, discharges)
         self._restored = self._restored or moment.restores
         return moment
 
@@ -220,6 +221,9 @@ class _Walk:
         """The points the act lays bare; keeps the whole of what stays bare."""
         if act.kind is ActKind.REMOVE and act.component and act.way:
             self._ways[act.component] = act.way
+        if act.kind is ActKind.REFIT and act.component:
+            self._ways.pop(act.component, None)
+            self._as_found -= {act.component}
         if act.kind is ActKind.SERVE:
             return bared_by(self._appliance, way_of(self._appliance, act))
         if act.kind is ActKind.REMOVE:
@@ -227,15 +231,22 @@ class _Walk:
             self._bared |= fresh
             return fresh
         if act.kind is ActKind.REFIT:
-            used = (self._appliance.removals[self._ways[c]] for c in act.after_off if c in self._ways)
-            mine = frozenset().union(*(bared_by(self._appliance, removal) for removal in used))
-            self._bared = mine | self._bared_by_off(self._initially_off & act.after_off)
+            self._bared = self._bared_now()
         return frozenset()
 
-    def _bared_by_off(self, off: frozenset[str]) -> frozenset[str]:
-        """What parts that were off from the start may have bared: all that any of their removals bares."""
+    def _bared_now(self) -> frozenset[str]:
+        """What all that is off bares; by any of its removals where it is not known by which a part came off."""
+        used = self._came_off_by(self._off)
+        return frozenset().union(*(bared_by(self._appliance, removal) for removal in used))
+
+    def _unprotected(self) -> frozenset[str]:
+        """The parts off as found that may have undone an earth bond or a bleed resistor, and are not back yet."""
+        used = self._came_off_by(self._as_found & self._off)
+        return frozenset(removal.component for removal in used if opens_protection(self._appliance, removal))
+
+    def _came_off_by(self, off: frozenset[str]) -> list[Removal]:
         removals = (removal for removal in self._appliance.removals.values() if removal.component in off)
-        return frozenset().union(*(bared_by(self._appliance, removal) for removal in removals))
+        return [each for each in removals if self._ways.get(each.component, each.id) == each.id]
 
     def _discharges(self, within_reach: frozenset[str]) -> tuple[Discharge, ...]:
         """The charges not yet released that reach points within reach, one after the other."""

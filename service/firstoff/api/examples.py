@@ -18,6 +18,8 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/components": "/v1/models/tgd27-460-s/components?limit=3",
     "/v1/models/{model}/components/{component}": "/v1/models/tgd27-460-s/components/drum-belt",
     "/v1/models/{model}/removal-plan": "/v1/models/tgd27-460-s/removal-plan?reach=drum-belt",
+    "/v1/models/{model}/removal-plan/pareto": "/v1/models/flb-316-k/removal-plan/pareto?reach=damper:test&serial=1",
+    "/v1/models/{model}/while-open": "/v1/models/tgd27-460-s/while-open?reach=drum-belt",
     "/v1/models/{model}/exposed": "/v1/models/tgd27-460-s/exposed?off=top-panel&states=supply-isolated,pulled-out",
     "/v1/models/{model}/components/{component}/hidden": "/v1/models/tgd27-460-s/components/back-panel/hidden",
     "/v1/models/{model}/safety-record": "/v1/models/tgd27-460-s/safety-record",

@@ -14,9 +14,9 @@ from firstoff.sheet import Job, content_security_policy, page, page_style, pictu
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.problem import Problem
-from firstoff_contract.reach import Exposed, Hidden
+from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.record import RecordRequest, SafetyRecord
-from firstoff_contract.removal import Minimise, PlanRequest, RemovalPlan
+from firstoff_contract.removal import Minimise, ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 _PROBLEMS = {
@@ -96,10 +96,14 @@ def _asked(
         list[str],
         Query(
             max_length=50,
-            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats.",
+            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats. "
+            "Without any, a machine that stands open is closed up.",
         ),
     ] = [],
-    off: Annotated[Names, Query(description="Component that is off already. Repeats.")] = [],
+    off: Annotated[
+        Names,
+        Query(description="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+    ] = [],
     states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
     tools: Annotated[
         Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
@@ -137,14 +141,21 @@ def removal_plan_by_body(request: Request, response: Response, model: str, asked
     return _stated(response, _desk(request).removal_plan(model, asked))
 
 
+@router.get("/models/{model}/removal-plan/pareto", tags=["removal"], summary="The plans that no other beats")
+def pareto(request: Request, response: Response, model: str, asked: Asked) -> ParetoAnswer:
+    """Every plan that is better than each other in something: minutes, parts taken off, single-use parts broken or
+    exposures to a hazard."""
+    found = _desk(request).pareto(model, asked)
+    if not found.complete:
+        response.headers["cache-control"] = "no-store"
+    return found
+
+
 def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
-    """A plan that ran out of time depends on how busy the service was: it is not to be kept."""
-    if (
-        not plan.optimal
-        or not plan.alternatives_complete
-        or not all(other.optimal for other in plan.alternatives)
-        or not all(lifting.proved for lifting in plan.liftings)
-    ):
+    """An answer that ran out of time depends on how busy the service was: it is not to be kept."""
+    told = [other.optimal for other in plan.alternatives] + [each.proved for each in plan.liftings]
+    told += [each.more is not None for each in plan.rejected if each.kind == "more"]
+    if not plan.optimal or not plan.alternatives_complete or not all(told):
         response.headers["cache-control"] = "no-store"
     return plan
 
@@ -172,11 +183,20 @@ def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> 
     return _desk(request).safety_record(model, asked)
 
 
+@router.get("/models/{model}/while-open", tags=["removal"], summary="What is worth doing while the machine is open")
+def while_open(request: Request, response: Response, model: str, asked: Asked) -> WhileOpen:
+    """Parts with known wear that the plan lays open: what replacing each adds now, takes alone, and so saves."""
+    answer = _desk(request).while_open(model, asked)
+    if not answer.complete:
+        response.headers["cache-control"] = "no-store"
+    return answer
+
+
 @router.get("/models/{model}/exposed", tags=["removal"], summary="What is within reach now, and by one more removal")
 def exposed(
     request: Request,
     model: str,
-    off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
     states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
     tools: Annotated[
         Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
@@ -235,7 +255,7 @@ def live_points(
     request: Request,
     model: str,
     opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
-    off: Annotated[Names, Query(description="Component that is off. Repeats.")] = [],
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
     released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
     at: Annotated[Names, Query(description="Point, or component with points, to show; all where none is given.")] = [],
     serial: Serial = None,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from firstoff.appliance.model import Circuit, Device, EnergySource, Link, LinkKind, Point
-from firstoff.appliance.statements import Resource, Statements
+from firstoff.appliance.statements import Resource, Statements, sources
 
 
 def circuit(graph: Statements, isolating_kinds: frozenset[str]) -> Circuit:
@@ -50,6 +50,7 @@ def _link(resource: Resource) -> Link:
         current=resource.text("currentKind"),
         bleeds=resource.slug("bleeds"),
         release=resource.text("release"),
+        sources=sources(resource),
     )
 
 
@@ -91,4 +92,5 @@ def _source(resource: Resource) -> EnergySource:
         release=resource.text("release"),
         minutes=resource.number("minutes"),
         competence=resource.text("competence"),
+        sources=sources(resource),
     )

@@ -254,6 +254,7 @@ class Link:
     current: str | None = None
     bleeds: str | None = None
     release: str | None = None
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,6 +302,7 @@ class EnergySource:
     release: str | None = None
     minutes: float | None = None
     competence: str | None = None
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

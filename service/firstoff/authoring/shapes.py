@@ -12,6 +12,7 @@ from difflib import get_close_matches
 
 import pyshacl
 import rdflib
+from pyshacl.errors import ReportableRuntimeError
 from rdflib.namespace import RDF, SH
 
 from firstoff.authoring.findings import Problem, Severity
@@ -45,7 +46,17 @@ def shape_problems(
     """
     for triple in ontology.kept:
         graph.add(triple)
-    results = _results(graph, ontology)
+    try:
+        results = _results(graph, ontology)
+    except ReportableRuntimeError as problem:
+        yield Problem(
+            Severity.ERROR,
+            "shapes-not-judged",
+            None,
+            f"A value is of a kind that the shapes cannot judge, so nothing was held against them: {problem}",
+            "Write numbers and texts as such, not as square brackets, and check again.",
+        )
+        return
     for (focus, shape, value), result in results.items():
         if value is not None and str(value) in unknown:
             continue

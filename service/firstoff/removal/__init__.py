@@ -20,7 +20,8 @@ from firstoff.removal.errors import (
 from firstoff.removal.graph import Node, Way
 from firstoff.removal.measures import UNITS
 from firstoff.removal.planner import Planner, plan
-from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Phase, Plan
+from firstoff.removal.plans import Act, ActKind, Figures, OffRecord, Pareto, Phase, Plan
+from firstoff.removal.reliance import Reliance, reliance
 from firstoff.removal.request import Budget, Measure, Request, Target
 
 __all__ = [
@@ -36,9 +37,11 @@ __all__ = [
     "Obstacle",
     "OffRecord",
     "OffTwice",
+    "Pareto",
     "Phase",
     "Plan",
     "Planner",
+    "Reliance",
     "RemovalError",
     "Request",
     "Target",
@@ -49,4 +52,5 @@ __all__ = [
     "Unreachable",
     "Way",
     "plan",
+    "reliance",
 ]

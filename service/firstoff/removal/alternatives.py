@@ -20,7 +20,7 @@ from firstoff.removal.request import Meter, Request
 from firstoff.removal.solver import Solution
 
 
-def _worth_leaving_out(problem: Problem, outcome: Outcome) -> list[str]:
+def worth_leaving_out(problem: Problem, outcome: Outcome) -> list[str]:
     """Ways of a plan to rule out in turn, so that every plan that leaves out any of its ways is met.
 
     A way that no plan can do without is passed over, and so is the only removal of a part that another removal or
@@ -53,7 +53,7 @@ def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Me
     def split(outcome: Outcome, banned: frozenset[str]) -> None:
         """Bound the plans that leave out a way of ``outcome`` and whatever that left out."""
         nonlocal serial
-        for way in _worth_leaving_out(Problem(compiled, request, banned), outcome):
+        for way in worth_leaving_out(Problem(compiled, request, banned), outcome):
             ruled_out = banned | {way}
             if ruled_out in tried:
                 continue

@@ -24,8 +24,9 @@ class Chart:
     ``need``, ``avoid`` and ``flip`` are masks of literals of each move, ``start`` and ``energised`` the literals that
     hold at the start and those that say that the supply is on. ``before[i]`` and ``after[i]`` are the masks of the
     moves that come before and after move i in every order that can be carried out (not all of them may be known).
-    ``kit`` holds masks of tools, ``zone`` numbers (-1: none), ``load`` what a move adds to the burden in grams;
-    ``loads`` are the literals of parts that have a burden, with it. ``turns`` says whether a move changes the supply.
+    ``by_hand`` says where it makes a difference whether the supply is on, ``turns`` which moves change it. ``kit``
+    holds masks of tools, ``zone`` numbers (-1: none), ``load`` what a move adds to the burden in grams; ``loads`` are
+    the literals of parts that have a burden, with it.
     """
 
     moves: Sequence[Move]
@@ -78,14 +79,25 @@ def bits(mask: int) -> Iterator[int]:
         mask ^= low
 
 
-def chart_of(problem: Problem, handling: Handling, moves: Sequence[Move]) -> Chart:
-    """The chart of ``moves``, given in an order that can be carried out."""
+def chart_of(
+    problem: Problem, handling: Handling, moves: Sequence[Move], ahead: Sequence[Sequence[int]] | None = None
+) -> Chart:
+    """The chart of ``moves``, given in an order that can be carried out.
+
+    ``ahead`` are the moves that can only come after each, where that is known and all there is to keep.
+    """
     literals = _Literals(problem, moves)
     count = len(moves)
     need, avoid, flip = [0] * count, [0] * count, [0] * count
     for i, move in enumerate(moves):
         need[i], avoid[i], flip[i] = literals.of(move)
-    before, after = _precedence(need, avoid, flip, literals.start, _copies(moves))
+    if ahead is None:
+        before = _precedence(need, avoid, flip, literals.start, _copies(moves))
+    else:
+        before = [0] * count
+        for i, some in enumerate(ahead):
+            for j in some:
+                before[j] |= before[i] | 1 << i
     tools: dict[str, int] = {}
     zones: dict[str | None, int] = {None: -1}
     kit, zone, load = [0] * count, [-1] * count, [0] * count
@@ -96,10 +108,12 @@ def chart_of(problem: Problem, handling: Handling, moves: Sequence[Move]) -> Cha
         burden = handling.burden_of(move.option)
         load[i] = -burden if move.back else burden
     compiled = problem.compiled
+    # Where a supply that no move changes is on, all is done with it on, in whatever order.
+    always_on = any(atom in handling.energised and not literals.mask((atom,)) for atom in problem.start)
     return Chart(
         moves=moves, need=need, avoid=avoid, flip=flip, start=literals.start,
-        energised=literals.mask(handling.energised), before=before, after=after, kit=kit, zone=zone,
-        by_hand=[handling.by_hand(compiled, move.option) for move in moves],
+        energised=literals.mask(handling.energised), before=before, after=_after(before), kit=kit, zone=zone,
+        by_hand=[not always_on and handling.by_hand(compiled, move.option) for move in moves],
         turns=[
             move.option.is_edge and compiled.variable[move.option.head] in handling.supply for move in moves
         ],
@@ -174,10 +188,8 @@ def _copies(moves: Sequence[Move]) -> list[int]:
     return found
 
 
-def _precedence(
-    need: list[int], avoid: list[int], flip: list[int], start: int, copies: list[int]
-) -> tuple[list[int], list[int]]:
-    """Masks of what comes before and after each move in every order: from the start on, and from the end back."""
+def _precedence(need: list[int], avoid: list[int], flip: list[int], start: int, copies: list[int]) -> list[int]:
+    """Masks of what comes before each move in every order, found from the start on and from the end back."""
     count = len(need)
     end = start
     for each in flip:
@@ -196,7 +208,7 @@ def _precedence(
     if any((each & other) for i, each in enumerate(flip) for other in flip[:i]):
         while _confine(need, avoid, flip, start, before):
             _close(before)
-    return before, _after(before)
+    return before
 
 
 def _close(before: list[int]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from firstoff.appliance.model import Purpose
+from firstoff.removal.circles import circles
 from firstoff.removal.errors import Obstacle, Unreachable
 from firstoff.removal.options import Option
 from firstoff.removal.problem import Problem
@@ -25,7 +26,8 @@ def unreachable(problem: Problem) -> Unreachable:
     if goal in problem.off:
         return _not_put_back(problem, [goal], tuple(_why(problem, goal, reached)))
     target = problem.targets[goal - first_target] if goal >= first_target else None
-    return Unreachable(target, _label(problem, target, goal), tuple(_why(problem, goal, reached)))
+    found = (*_why(problem, goal, reached), *_in_circles(problem, goal))
+    return Unreachable(target, _label(problem, target, goal), found)
 
 
 def check(problem: Problem, within: Scope, explored: Reach | None, back: Reach) -> None:
@@ -98,6 +100,16 @@ def _why(problem: Problem, goal: int, reached: set[int]) -> Iterator[Obstacle]:
                 if need not in reached and need not in seen:
                     seen.add(need)
                     stack.append(need)
+
+
+def _in_circles(problem: Problem, goal: int) -> Iterator[Obstacle]:
+    """Every way in a circle of needs, with what it waits for."""
+    for circle in circles(problem, goal):
+        for option, need in circle:
+            off = " off" if need < problem.compiled.components else ""
+            again = "which waits for it in turn" if len(circle) < 3 else "and so on in a circle"
+            reason = f"waits for {_name(problem, need)}{off}, {again}"
+            yield Obstacle(option.way or _slug(problem, option.head), option.label, (), reason)
 
 
 def _ruled_out(problem: Problem, option: Option) -> str:

@@ -12,11 +12,12 @@ The objective, the first that differs decides:
    and 23 kg for each person beyond the first that its removal needs.
 
 Where a plan is a plain way out and back (each part off once, each state reached once, all targets served before
-anything is taken back), only the way out is ordered, and the way back is its mirror. Without the targets the objective
-is the same for both: of two acts in turn, the tools taken up by the second less those taken up by the first on the way
-back are the difference in number of their tools, whatever the order; zones, supply and what is off between them are the
-same either way. So no other way back is better than the mirror of the best way out, but for what comes between the last
-target and the first act back, which is counted with the mirror.
+anything is taken back, and none with the supply on if that is turned off too), only the way out is ordered, and the way
+back is its mirror. Without the targets the objective is the same for both: of two acts in turn, the tools taken up by
+the second less those taken up by the first on the way back are the difference in number of their tools, whatever the
+order; zones, supply and what is off between them are the same either way. So no other way back is better than the
+mirror of the best way out, but for what comes between the last target and the first act back, which is counted with the
+mirror.
 
 Any other plan (with a live reading between, say) is ordered as a whole.
 """
@@ -32,7 +33,7 @@ from firstoff.removal.moves import Move, taken_back
 from firstoff.removal.problem import Problem
 from firstoff.removal.request import Budget, Meter
 from firstoff.removal.sequence import Sequencer
-from firstoff.removal.worklist import worklist
+from firstoff.removal.worklist import ahead_of, worklist
 
 # Moves by which the nodes of a proof about double: measured on random plans and on the demo machines.
 _MOVES_A_DOUBLING = 3
@@ -62,7 +63,7 @@ def ordered(problem: Problem, handling: Handling, moves: Sequence[Move], budget:
     if not out or not _one_way(problem, out):
         return _whole(problem, handling, moves, [moves], budget)
     listed = worklist(problem, handling, out)
-    if not _takes_back(out, back, len(problem.targets)):
+    if not _takes_back(out, back, len(problem.targets)) or _live_between(problem, handling, out):
         return _whole(problem, handling, moves, [moves, [*listed, *back]], budget)
     found, proved = _searched(problem, handling, listed, True, budget)
     known = [[*some, *taken_back(problem.compiled, some)] for some in found]
@@ -93,7 +94,7 @@ def _searched(
         width = max(width, _NARROWEST)
     if count > _MOST_MOVES or not (hopeful or width):
         return [list(moves)], False
-    sequencer = Sequencer(chart_of(problem, handling, moves), mirrored)
+    sequencer = Sequencer(chart_of(problem, handling, moves, ahead_of(moves) if mirrored else None), mirrored)
     if sequencer.cost(range(count)) == sequencer.floor:
         return [list(moves)], True
     meter = Meter(replace(budget, nodes=nodes))
@@ -112,6 +113,16 @@ def _one_way(problem: Problem, out: Sequence[Move]) -> bool:
         return False
     left = [move.option.leaves for move in out if move.option.leaves >= 0]
     return len(set(left)) == len(left)
+
+
+def _live_between(problem: Problem, handling: Handling, out: Sequence[Move]) -> bool:
+    """Whether some target of ``out`` needs the supply on, which ``out`` changes too."""
+    first_target = len(problem.compiled.names)
+    return any(
+        move.option.leaves in handling.energised or move.option.head in handling.energised for move in out
+    ) and any(
+        move.option.head >= first_target and not handling.energised.isdisjoint(move.option.states) for move in out
+    )
 
 
 def _takes_back(out: Sequence[Move], back: Sequence[Move], targets: int) -> bool:

@@ -15,15 +15,19 @@ from firstoff.removal.errors import Undecided
 from firstoff.removal.graph import Node, removal_graph
 from firstoff.removal.handling import handling_of
 from firstoff.removal.measures import Amounts, amounts_of, bounds_of, figures_of, measured
-from firstoff.removal.moves import Move
+from firstoff.removal.moves import Move, cost_of
 from firstoff.removal.order import ordered
 from firstoff.removal.outcome import Outcome, best
-from firstoff.removal.plans import Plan
+from firstoff.removal.pareto import by_minutes, unbeaten
+from firstoff.removal.plans import Pareto, Plan
 from firstoff.removal.problem import Problem
+from firstoff.removal.prune import prune
 from firstoff.removal.request import Budget, Measure, Meter, Request
 from firstoff.removal.simulate import simulate
 from firstoff.removal.timeline import timeline
 
+#: Plans of more moves are not searched for what they can do without: that takes the square of the moves.
+PRUNED_MOVES = 150
 _NO_EXPOSURES: Mapping[str, tuple[int, int]] = MappingProxyType({})
 
 
@@ -50,6 +54,24 @@ class Planner:
             found = measured(plain, amounts_of(plain.appliance, measure, self._exposures))
             self._compiled[measure] = found
         return found
+
+    def pareto(self, request: Request, budget: Budget | None = None) -> Pareto:
+        """The plans that no other beats in everything they are judged by, one for each set of figures.
+
+        ``request.minimise`` and ``request.alternatives`` do not matter. Raises as ``plan`` does; where ``budget`` ends
+        the answer is not ``complete``.
+        """
+        request = replace(request, minimise=Measure.MINUTES, alternatives=0)
+        compiled = self.compiled()
+        budget = budget or Budget()
+        ahead = self._ahead(request)
+        problem = Problem(compiled, ahead, ahead.banned)
+        if request.first is None and not problem.goals:
+            return Pareto((), complete=True)
+        amounts = {measure: amounts_of(compiled.appliance, measure, self._exposures) for measure in Measure}
+        front = unbeaten(self.compiled, amounts, ahead, Meter(budget))
+        outcomes = [Outcome(moves, cost_of(moves), 0, frozenset()) for moves in by_minutes(front)]
+        return Pareto(tuple(self._plan(request, problem, each, budget) for each in outcomes), front.complete)
 
     def ways_to(self, request: Request) -> frozenset[str]:
         """Every usable way that could matter to ``request``: that a target needs, or that some such way needs.
@@ -126,6 +148,11 @@ class Planner:
         """The plan for ``request``; ``problem`` and ``outcome`` begin after the act that comes before all else."""
         moves = early(problem, outcome.moves) if problem.off else outcome.moves
         order = ordered(problem, self._handling, moves, budget)
+        if not outcome.optimal and len(order.moves) <= PRUNED_MOVES:
+            # In another order a plan that is not the cheapest may do without more: restoring the supply for nothing.
+            fewer = prune(problem, order.moves)
+            if len(fewer) < len(order.moves):
+                order = ordered(problem, self._handling, fewer, budget)
         moves = order.moves
         if request.first is not None:
             problem = Problem(problem.compiled, request, request.banned)

@@ -123,3 +123,15 @@ class Plan:
     def removed(self) -> tuple[str, ...]:
         """The components taken off, in order."""
         return tuple(act.component for act in self.acts if act.kind is ActKind.REMOVE and act.component is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class Pareto:
+    """Plans of which none beats another in everything, the quickest first.
+
+    ``complete`` holds when it is proved that every other plan is matched or beaten in everything by one of these. The
+    plans' own ``optimal`` and ``bound`` say nothing here.
+    """
+
+    plans: tuple[Plan, ...]
+    complete: bool

@@ -50,7 +50,8 @@ class _Place(NamedTuple):
 class Sequencer:
     """Orders the moves of one chart. With ``mirrored``, they are a way out, and all but its targets go back in reverse.
 
-    A mirrored chart is free of dead ends: each literal changes once, so what comes before a move is all it needs.
+    Of a mirrored chart each literal changes once, so what comes before a move is all it needs, and nothing that is
+    ready stands in the way of anything else that may come before it.
     """
 
     def __init__(self, chart: Chart, mirrored: bool) -> None:
@@ -58,17 +59,27 @@ class Sequencer:
         self._mirrored = mirrored
         count = len(chart)
         self._all = (1 << count) - 1
-        self._on = chart.certainly_on
+        on = chart.certainly_on
         times = [1 if not mirrored or chart.serves[i] else 2 for i in range(count)]
-        self._burdens = [self._burden(i, times[i]) for i in range(count)]
+        self._burdens = [self._burden(i, times[i]) if chart.loads else [] for i in range(count)]
         most = 2 * count * sum(chart.loads.values()) + 1
         self._zone_cost = 1 << most.bit_length()
         self._tool_cost = self._zone_cost << (2 * count + 1).bit_length()
         supply_cost = self._tool_cost << (2 * count * (chart.tools + 1)).bit_length()
         self._by_hand = [supply_cost * times[i] if chart.by_hand[i] else 0 for i in range(count)]
+        self._on = on
+        self._certain = [
+            (cost, sum(1 << i for i in bits(on) if self._by_hand[i] == cost)) for cost in set(self._by_hand) if cost
+        ]
+        self._tools = [
+            (1 << tool, sum(1 << i for i in range(count) if chart.kit[i] >> tool & 1)) for tool in range(chart.tools)
+        ]
+        self._zones = [
+            (2 << zone, sum(1 << i for i in range(count) if chart.zone[i] == zone)) for zone in range(chart.zones)
+        ]
         self._next = self._successors()
         self._strands = [[] if mirrored else self._stranding(i) for i in range(count)]
-        self._clash = [self._clashes(i) for i in range(count)]
+        self._clash = [0 if mirrored else self._clashes(i) for i in range(count)]
         self._lightest = sorted(range(count), key=chart.load.__getitem__)
         self._loaded = any(chart.load)
         self._with_kit = _groups(chart.kit, 0)
@@ -247,17 +258,18 @@ class Sequencer:
 
     def _rest(self, done: int) -> tuple[int, int, int, int, int]:
         """Of the moves left: the cost of hands with the supply on, tools and zones, and those of the way back."""
-        chart = self._chart
-        cost = tools = zones = tools_back = zones_back = 0
-        for move in bits(self._all & ~done):
-            if self._on >> move & 1:
-                cost += self._by_hand[move]
-            tools |= chart.kit[move]
-            zones |= 1 << chart.zone[move] + 1
-            if self._mirrored and not chart.serves[move]:
-                tools_back |= chart.kit[move]
-                zones_back |= 1 << chart.zone[move] + 1
-        return cost, tools, zones & ~1, tools_back, zones_back & ~1
+        left = self._all & ~done
+        tools = sum(tool for tool, users in self._tools if users & left)
+        zones = sum(zone for zone, users in self._zones if users & left)
+        cost = sum(cost * (moves & left).bit_count() for cost, moves in self._certain)
+        left &= self._mirrors
+        if not left:
+            return cost, tools, zones, 0, 0
+        return (
+            cost, tools, zones,
+            sum(tool for tool, users in self._tools if users & left),
+            sum(zone for zone, users in self._zones if users & left),
+        )  # fmt: skip
 
     # --- what is known beforehand ------------------------------------------------------------------
 

@@ -7,7 +7,7 @@ which parts are off by which removal, the states in force, the targets served.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
@@ -17,6 +17,7 @@ from firstoff.removal.plans import ActKind
 from firstoff.removal.problem import Problem
 from firstoff.removal.request import Meter
 from firstoff.removal.scope import Scope
+from firstoff.removal.vectors import Vector, beats, together
 
 MOST_SITUATIONS = 50_000
 _LOOKS_A_TICK = 20
@@ -38,7 +39,7 @@ class _Deed:
     number: int = 0
 
 
-def few(problem: Problem, within: Scope) -> bool:
+def few(problem: Problem, within: Scope, most: int = MOST_SITUATIONS) -> bool:
     """Whether there are few enough situations to look at each."""
     variable = problem.compiled.variable
     active = {variable[edge.head] for edges in within.edges.values() for edge in edges}
@@ -47,16 +48,15 @@ def few(problem: Problem, within: Scope) -> bool:
     count = 1 << len(within.serves)
     for size in sizes:
         count *= size
-        if count > MOST_SITUATIONS:
+        if count > most:
             return False
-    return count <= MOST_SITUATIONS
+    return count <= most
 
 
 def search(problem: Problem, within: Scope, meter: Meter) -> list[Move] | None:
     """The moves of the cheapest plan; None where there is none, or when ``meter`` is spent."""
     deeds = _Deeds(problem, within)
-    start: _Situation = (0, deeds.found, deeds.state_bits(problem.start), 0)
-    end: _Situation = (0, 0, deeds.state_bits(problem.compiled.initial), (1 << len(problem.targets)) - 1)
+    start, end = deeds.ends()
     cost: dict[_Situation, int] = {start: 0}
     came: dict[_Situation, tuple[_Situation, Move]] = {}
     heap: list[tuple[int, int, _Situation]] = [(0, 0, start)]
@@ -79,6 +79,51 @@ def search(problem: Problem, within: Scope, meter: Meter) -> list[Move] | None:
     return None
 
 
+def unbeaten(
+    problem: Problem, within: Scope, figures: Callable[[Option], Vector], meter: Meter
+) -> list[list[Move]] | None:
+    """The moves of every plan whose figures no other plan beats, one for each; None once ``meter`` is spent.
+
+    Every situation keeps all figures it can be reached with that no others there beat (Martins, Eur. J. Oper. Res.
+    16:236, 1984).
+    """
+    deeds = _Deeds(problem, within)
+    start, end = deeds.ends()
+    nothing: Vector = (0, 0, 0, 0)
+    kept: dict[_Situation, list[Vector]] = {start: [nothing]}
+    came: dict[tuple[_Situation, Vector], tuple[_Situation, Vector, Move]] = {}
+    heap: list[tuple[Vector, int, _Situation]] = [(nothing, 0, start)]
+    serial = 0
+    while heap:
+        vector, number, now = heappop(heap)
+        if vector not in kept[now] or any(beats(other, vector) for other in kept.get(end, ()) if other != vector):
+            continue
+        if now == end:
+            continue
+        if number % _LOOKS_A_TICK == 0 and not meter.tick():
+            return None
+        for move, after in deeds.steps(now):
+            reached = vector if move.back and not move.option.puts_back else together(vector, figures(move.option))
+            labels = kept.setdefault(after, [])
+            if not any(beats(label, reached) for label in labels):
+                labels[:] = [label for label in labels if not beats(reached, label)]
+                labels.append(reached)
+                came[after, reached] = (now, vector, move)
+                serial += 1
+                heappush(heap, (reached, serial, after))
+    return [_moves_to(came, end, vector) for vector in kept.get(end, ())]
+
+
+def _moves_to(
+    came: dict[tuple[_Situation, Vector], tuple[_Situation, Vector, Move]], now: _Situation, vector: Vector
+) -> list[Move]:
+    moves: list[Move] = []
+    while (now, vector) in came:
+        now, vector, move = came[now, vector]
+        moves.append(move)
+    return moves[::-1]
+
+
 def _traced(came: dict[_Situation, tuple[_Situation, Move]], now: _Situation) -> list[Move]:
     moves: list[Move] = []
     while now in came:
@@ -91,6 +136,7 @@ class _Deeds:
     """The options of a scope as bits."""
 
     def __init__(self, problem: Problem, within: Scope) -> None:
+        self._problem = problem
         self._part = {part: 1 << n for n, part in enumerate(within.removals)}
         self._first = problem.compiled.components
         self._first_target = len(problem.compiled.names)
@@ -103,6 +149,12 @@ class _Deeds:
         self.found = sum(self._part[part] for part in problem.off)
         self._serves = [deed for options in within.serves.values() for each in options for deed in self._deed(each)]
         self._edges = [deed for options in within.edges.values() for each in options for deed in self._deed(each)]
+
+    def ends(self) -> tuple[_Situation, _Situation]:
+        """The situation at the start, and the one at the end."""
+        start, initial = self._problem.start, self._problem.compiled.initial
+        served = (1 << len(self._problem.targets)) - 1
+        return (0, self.found, self.state_bits(start), 0), (0, 0, self.state_bits(initial), served)
 
     def state_bits(self, states: tuple[int, ...]) -> int:
         """The bits of some state atoms."""

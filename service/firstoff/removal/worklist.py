@@ -21,7 +21,11 @@ _LOOK_AT = 32
 
 def worklist(problem: Problem, handling: Handling, out: Sequence[Move]) -> list[Move]:
     """``out`` in a good order that can be carried out. It must bring about each atom once, and none that is given."""
-    ahead, waits = _precedence(out)
+    ahead = ahead_of(out)
+    waits = [0] * len(out)
+    for later in ahead:
+        for i in later:
+            waits[i] += 1
     stages = _stages(handling, out, ahead)
     ready: list[list[int]] = [[], [], []]
     for i in range(len(out)):
@@ -45,30 +49,32 @@ def worklist(problem: Problem, handling: Handling, out: Sequence[Move]) -> list[
     return order
 
 
-def _precedence(out: Sequence[Move]) -> tuple[list[list[int]], list[int]]:
-    """For each move those that wait for it, and for how many moves each waits."""
+def ahead_of(out: Sequence[Move]) -> list[list[int]]:
+    """For each move those that can only come after it; such a way out can be carried out in any order that keeps this.
+
+    What brings an atom about comes before what needs it; what needs a state, or a part fitted, before what ends that.
+    """
     made = {move.option.head: i for i, move in enumerate(out)}
-    ends = {move.option.leaves: i for i, move in enumerate(out) if move.option.leaves >= 0}
+    left = {move.option.leaves: i for i, move in enumerate(out) if move.option.leaves >= 0}
     ahead: list[list[int]] = [[] for _ in out]
-    waits = [0] * len(out)
     for i, move in enumerate(out):
         option = move.option
-        for need in (*option.off, *option.states):
+        for need in option.off:
             maker = made.get(need)
             if maker is not None:
                 ahead[maker].append(i)
-                waits[i] += 1
         for state in option.states:
-            leaver = ends.get(state, i)
+            maker = made.get(state)
+            if maker is not None:
+                ahead[maker].append(i)
+            leaver = left.get(state, i)
             if leaver != i:
                 ahead[i].append(leaver)
-                waits[leaver] += 1
         for part in option.fitted:
             remover = made.get(part)
             if remover is not None:
                 ahead[i].append(remover)
-                waits[remover] += 1
-    return ahead, waits
+    return ahead
 
 
 def _stages(handling: Handling, out: Sequence[Move], ahead: Sequence[Sequence[int]]) -> list[int]:

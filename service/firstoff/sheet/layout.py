@@ -17,7 +17,7 @@ from firstoff.sheet.placing import placed
 from firstoff.sheet.straightening import straightened
 
 #: Width of the lane that an edge keeps where it passes a layer.
-_LANE = 6.0
+_LANE = 2.0
 #: How much more the straightness of a lane, and of an edge that is alone at both its ends, counts than of another.
 _LANE_WEIGHT, _ALONE_WEIGHT = 6.0, 10.0
 _PORTS = 16.0
@@ -27,9 +27,9 @@ _PORTS = 16.0
 class Room:
     """How much room to leave: between boxes side by side, between layers, and the widest a layer should be."""
 
-    beside: float = 12.0
+    beside: float = 10.0
     between: float = 27.0
-    widest: float = 660.0
+    widest: float = 380.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from firstoff.sheet.head import given_of, proof_of, time_of
 from firstoff.sheet.job import Job
 from firstoff.sheet.picture import picture_style
 from firstoff.sheet.policy import content_security_policy
 from firstoff.sheet.sections import errands, sections_of
 from firstoff.sheet.templating import rendered, text_of
-from firstoff.sheet.words import job_title, minutes
+from firstoff.sheet.words import job_title
 
 _FEW_STEPS, _MANY_STEPS = 8, 16
 
@@ -23,8 +24,9 @@ def page(job: Job) -> str:
             job=job,
             title=job_title(job.plan),
             errands=errands(job),
-            time=minutes(job.plan.minutes),
-            bound=minutes(job.plan.bound),
+            time=time_of(job.plan),
+            proof=proof_of(job.plan),
+            given=given_of(job.plan),
             sections=[(section, _filled(section.name, section.values)) for section in sections_of(job)],
             density=_density(job),
             style=style,

@@ -15,11 +15,12 @@ from markupsafe import Markup
 from firstoff.sheet.condensing import runs
 from firstoff.sheet.job import Job
 from firstoff.sheet.picture import drawing_of, picture
-from firstoff.sheet.steps import Told, instruction_of_most, lines_of
+from firstoff.sheet.recording import rows_of
+from firstoff.sheet.steps import Told, lines_of, sentence_of_most
 from firstoff.sheet.words import errand, listed, minutes
 
 #: A picture up to this width in CSS pixels can be read in half the width of the paper.
-_WIDEST_IN_A_COLUMN = 420.0
+_WIDEST_IN_A_COLUMN = 460.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,32 +78,32 @@ def _steps(job: Job, name: str, heading: str, *, out: bool) -> Section:
     plan = job.plan
     steps, before = (plan.steps, []) if out else (plan.refit, plan.steps)
     told = Told(tuple(plan.cautions), frozenset(point for each in plan.make_safe.prove_dead for point in each.points))
-    lines = lines_of(steps, before, told, why=len(plan.reach) > 1)
-    return Section(name, heading, {"lines": lines, "shared": "" if out else instruction_of_most(steps)})
+    shared = "" if out else sentence_of_most(steps)
+    lines = lines_of(steps, before, told, why=len(plan.reach) > 1, shared=shared)
+    return Section(name, heading, {"lines": lines, "shared": shared})
 
 
 def finish(job: Job) -> Section | None:
     """What is left to do when all is back."""
-    if not job.plan.finish:
-        return None
-    waiting = minutes(job.plan.waiting_minutes) if job.plan.waiting_minutes else ""
-    return Section("finish", "To finish", {"finish": job.plan.finish, "waiting": waiting})
+    return Section("finish", "To finish", {"finish": job.plan.finish}) if job.plan.finish else None
 
 
 def record(job: Job) -> Section | None:
-    """The safety record, blank: what is measured, its limit, and room for the reading."""
+    """The safety record with blanks for the readings; how to measure is said where a step does not say it already."""
     found = job.plan.record
-    lines = [line for line in found.lines if line.verdict != "not_applicable"] if found else []
-    return Section("record", "Safety record", {"record": found, "lines": lines}, wide=True) if lines else None
+    rows = rows_of(job.plan)
+    return Section("record", "Safety record", {"record": found, "rows": rows}) if found and rows else None
 
 
 def alternatives(job: Job) -> Section | None:
-    """The next-best plans, a line each."""
+    """The next-best plans, a line each, and what it would be worth to lift a limit of the day."""
     others = [
         (minutes(other.minutes), other.optimal, listed(other.instead, most=4) or "the same acts in another way")
         for other in job.plan.alternatives
     ]
-    return Section("alternatives", "Other ways", {"others": others}) if others else None
+    liftings = [lifting.text for lifting in job.plan.liftings]
+    values = {"others": others, "liftings": liftings}
+    return Section("alternatives", "Other ways", values) if others or liftings else None
 
 
 def drawing(job: Job) -> Section:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from firstoff.sheet.words import listed, minutes
 from firstoff_contract.common import CautionNote
-from firstoff_contract.removal import ConnectionNote, FasteningNote, Step
+from firstoff_contract.removal import HiddenCheck, Step
 
 #: So many isolated points are named at a step; points in any other state are all named.
 _MOST_ISOLATED = 4
@@ -35,18 +35,22 @@ class Reach:
 class Line:
     """A step; ``held`` says by what the part is held, with torques, ``needed_for`` what it is done for.
 
-    ``cautions`` are those to be said in full before the step. Those in ``again`` were; of each, the step out or back
-    that said already how to be safe from it, None where this one is to.
+    ``instruction`` is the step's without what is said once for all. ``hidden`` are the checks that the step hides and
+    its instruction does not speak of. ``cautions`` are those to be said in full before the step. Those in ``again``
+    were; of each, the step out or back that said already how to be safe from it, None where this one is to: always for
+    DANGER.
     """
 
     step: Step
     cautions: tuple[CautionNote, ...]
     again: tuple[tuple[CautionNote, int | None], ...]
     minutes: str
+    instruction: str
     held: tuple[str, ...]
     tools: tuple[str, ...]
     reach: tuple[Reach, ...]
     needed_for: str
+    hidden: tuple[HiddenCheck, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +61,7 @@ class Told:
     points: frozenset[str] = frozenset()
 
 
-def lines_of(steps: Sequence[Step], before: Iterable[Step], told: Told, *, why: bool) -> list[Line]:
+def lines_of(steps: Sequence[Step], before: Iterable[Step], told: Told, *, why: bool, shared: str = "") -> list[Line]:
     """The steps of one way, out or back (those that ``before`` came out); ``why`` has each say what it is for.
 
     Torques and seals are told where a part is refitted, drives and locks where it comes off. Tools named on the way out
@@ -71,7 +75,11 @@ def lines_of(steps: Sequence[Step], before: Iterable[Step], told: Told, *, why: 
     last: tuple[Step, int] | None = None
     for step in steps:
         new = tuple(each for each in step.cautions if (each.id, each.text) not in known)
-        again = tuple((each, said.get((each.id, each.text))) for each in step.cautions if each not in new)
+        again = tuple(
+            (each, None if each.signal_word == "DANGER" else said.get((each.id, each.text)))
+            for each in step.cautions
+            if each not in new
+        )
         known.update((each.id, each.text) for each in new)
         for each in step.cautions:
             said.setdefault((each.id, each.text), step.n)
@@ -81,13 +89,12 @@ def lines_of(steps: Sequence[Step], before: Iterable[Step], told: Told, *, why: 
                 cautions=new,
                 again=again,
                 minutes=minutes(step.minutes) if step.minutes else "",
-                held=(
-                    *(_held(each, refit=step.action == "refit") for each in step.fastenings),
-                    *(_connected(each, refit=step.action == "refit") for each in step.connections),
-                ),
+                instruction=step.instruction.removeprefix(shared).strip(),
+                held=tuple(_held_by(step)),
                 tools=tuple(tool.label for tool in step.tools if not at_hand.issuperset(t.id for t in step.tools)),
                 reach=tuple(_reach(step, last, told.points)),
                 needed_for=listed([ref.label for ref in step.needed_for]) if why else "",
+                hidden=tuple(each for each in step.hides_checks if each.component.label not in step.instruction),
             )
         )
         if step.exposes:
@@ -95,25 +102,35 @@ def lines_of(steps: Sequence[Step], before: Iterable[Step], told: Told, *, why: 
     return found
 
 
-def instruction_of_most(steps: Sequence[Step]) -> str:
-    """An instruction that at least three of the steps share, to be said once; empty where there is none."""
-    counts = Counter(step.instruction for step in steps if step.instruction)
+def sentence_of_most(steps: Sequence[Step]) -> str:
+    """A sentence that at least three of the instructions begin with, to be said once; empty where there is none."""
+    counts = Counter(_first_sentence(step.instruction) for step in steps if step.instruction)
     return next((text for text, count in counts.most_common(1) if count >= _SHARED), "")
 
 
-def _held(each: FasteningNote, *, refit: bool) -> str:
-    parts = [f"{each.count} × {each.kind}", *([each.size] if each.size else [])]
-    text = " ".join(parts)
-    text += f", {each.drive}" if each.drive and not refit else ""
-    text += f", tighten to {each.torque_nm:g} N·m" if each.torque_nm is not None and refit else ""
-    return text + (", renew" if each.single_use and refit else "")
+def _first_sentence(text: str) -> str:
+    first, stop, _ = text.partition(". ")
+    return first + "." if stop else first
 
 
-def _connected(each: ConnectionNote, *, refit: bool) -> str:
-    text = each.label
-    text += f" ({each.lock})" if each.lock and not refit else ""
-    text += f", seal: {each.seal}" if each.seal and refit else ""
-    return text + (", renew" if each.single_use and refit else "")
+def _held_by(step: Step) -> Iterable[str]:
+    """Fastenings and connections; of a part that is refitted those that nothing else names."""
+    refit = step.action == "refit"
+    for fastening in step.fastenings:
+        text = " ".join(part for part in (fastening.kind, fastening.size) if part)
+        if not refit:
+            yield f"{fastening.count} × {text}" + (f", {fastening.drive}" if fastening.drive else "")
+        elif fastening.single_use and step.renew:
+            continue
+        elif fastening.torque_nm is None or f"{text} to {fastening.torque_nm:g} N" not in step.instruction:
+            tight = f", tighten to {fastening.torque_nm:g} N·m" if fastening.torque_nm is not None else ""
+            yield f"{fastening.count} × {text}{tight}" + (", renew" if fastening.single_use else "")
+    for connection in step.connections:
+        if not refit:
+            yield connection.label + (f" ({connection.lock})" if connection.lock else "")
+        else:
+            seal = f", seal: {connection.seal}" if connection.seal else ""
+            yield f"{connection.label}{seal}" + (", renew" if connection.single_use else "")
 
 
 def _same_points(step: Step, other: Step) -> bool:
