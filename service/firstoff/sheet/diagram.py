@@ -78,7 +78,7 @@ def diagram_of(appliance: Appliance, nodes: Sequence[Node], plan: RemovalPlan, m
     More only where there are more targets than that.
     """
     journey = journey_of(plan)
-    shown = extract(nodes, journey, most)
+    shown = extract([node for node in nodes if not node.closing], journey, most)
     return _Drawing(appliance, journey, shown).drawn(job_title(plan))
 
 
