@@ -17,6 +17,7 @@ from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoin
 from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WhileOpen, WithinReach
 from firstoff_contract.record import RecordLine, SafetyRecord
 from firstoff_contract.removal import (
+    Exposure,
     FinishNote,
     Lifting,
     LimitNote,
@@ -174,8 +175,17 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
             before = " (before the next part goes on)" if check.before_cover else ""
             kind = f"{check.kind.label}: " if check.kind else ""
             out.print(f"     [ ] {kind}{check.text}{before}", markup=False)
-        for point in step.exposes:
-            out.print(f"     within reach: {escape(point.label)}: {_STATE_WORDS[point.state]}")
+        for said in _by_state(step.exposes):
+            out.print(f"     within reach: {said}")
+
+
+def _by_state(points: Sequence[Exposure]) -> list[str]:
+    """The points of each state in a line, the worst first."""
+    return [
+        f"{words}: {escape('; '.join(same))}"
+        for state, words in _STATE_WORDS.items()
+        if (same := [point.label for point in points if point.state == state])
+    ]
 
 
 def exposed(out: Console, answer: Exposed) -> None:
@@ -184,12 +194,8 @@ def exposed(out: Console, answer: Exposed) -> None:
     out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(f'off: {off}' if off else 'nothing off')}")
     out.print(escape(answer.notice), style="italic")
     _cautions(out, answer.cautions)
-    for state, words in _STATE_WORDS.items():
-        bare = [point for point in answer.bare if point.state == state]
-        if bare:
-            volts = max(point.volts or 0.0 for point in bare)
-            high = f", up to {volts:.4g} V" if state == "live" and volts else ""
-            out.print(f"  Bare, {words}{high}: {escape('; '.join(point.label for point in bare))}", highlight=False)
+    for said in _by_state(answer.bare):
+        out.print(f"  bare: {said}", highlight=False)
     out.print("\n[bold]Within reach now[/]")
     _within(out, answer.now)
     out.print("\n[bold]One more removal[/]")

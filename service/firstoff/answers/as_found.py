@@ -161,7 +161,11 @@ def off_caution(appliance: Appliance, found: AsFound, *, planned: bool, first: s
         text += " The supply is taken to be on."
         label = appliance.preparations[first].label
         protection = f"Keep hands out of the machine until the first step is done and proved: {label}. {protection}"
-    return [note("already-off", "DANGER" if first else "WARNING", "electric shock", text, protection)]
+    elif live_inside(appliance, found):
+        text += " The supply is taken to be on."
+        protection = f"Keep hands out of the machine until it is isolated, released and proved dead. {protection}"
+    danger = first is not None or live_inside(appliance, found)
+    return [note("already-off", "DANGER" if danger else "WARNING", "electric shock", text, protection)]
 
 
 def _in_force(appliance: Appliance, found: AsFound) -> list[str]:

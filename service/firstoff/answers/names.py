@@ -125,7 +125,8 @@ def tools(appliance: Appliance) -> dict[str, Concept]:
 
 
 def touch_points(appliance: Appliance, touch: Iterable[str]) -> tuple[frozenset[str], frozenset[str]]:
-    """The points named, or all points of components named and what their removal bares; and the components concerned.
+    """The points named, or all points of components named and what their removal bares; and the components concerned:
+    theirs, and those that hold an energy which a hand at them meets.
 
     :raises BadRequest: there is none.
     :raises NotFound: a name is neither a point nor a component.
@@ -141,4 +142,9 @@ def touch_points(appliance: Appliance, touch: Iterable[str]) -> tuple[frozenset[
             of_components |= bared_by(appliance, removal)
     touched = frozenset((names & points.keys()) | of_components)
     holders = frozenset(names & appliance.components.keys()) | {points[slug].component for slug in touched}
-    return touched, holders
+    felt = {
+        source.held_by
+        for source in appliance.circuit.sources.values()
+        if source.held_by is not None and source.release_before & names
+    }
+    return touched, holders | felt

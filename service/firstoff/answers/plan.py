@@ -36,6 +36,7 @@ from firstoff.answers.rejected import rejected_ways
 from firstoff.answers.steps import begun, renewals, steps_of, supplies, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, Timeline, carried_out, safety_of
 from firstoff.appliance.model import Appliance, Concept, Purpose, Removal
+from firstoff.energy import STORED_CHARGE
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
 from firstoff.removal import Act, ActKind, Budget, Measure, Phase, Plan, Target, Undecided, Unreachable
 from firstoff.settings import Settings
@@ -77,6 +78,7 @@ _ALTERNATIVES = 3
 _ORDER_NODES = 5_000
 
 _TESTER = Concept("two-pole-voltage-tester", "two-pole voltage tester")
+_RESISTOR = Concept("discharge-resistor", "discharge resistor")
 
 
 def question_of(appliance: Appliance, asked: PlanRequest) -> Question:
@@ -146,7 +148,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         finish=last,
         waiting_minutes=_waiting([*steps, *refit], last),
         record=closing.record,
-        kit=_kit(appliance, question.targets, found, safety),
+        kit=_kit(appliance, question.targets, found, safety, timeline.released),
         alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
         alternatives_complete=found.alternatives_complete,
         revision=appliance.revision,
@@ -155,11 +157,9 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
 
 def _verified(closing: Closing, out: list[Step], back: list[Step]) -> tuple[list[Step], list[Step], list[FinishNote]]:
     """The steps with what is verified before the supply returns in its place, and what is left to finish."""
-    if any(step.action == "restore_supply" for step in back):
-        return out, verified_before_supply(closing.before, back), list(closing.after)
-    if any(step.action == "restore_supply" for step in out):
-        return verified_before_supply(closing.before, out), back, list(closing.after)
-    return out, back, [*closing.before, *closing.after]
+    if not any(step.action == "restore_supply" for step in (*out, *back)):
+        return out, back, [*closing.before, *closing.after]
+    return verified_before_supply(closing.before, out), verified_before_supply(closing.before, back), [*closing.after]
 
 
 def _waiting(steps: list[Step], finish: list[FinishNote]) -> float:
@@ -257,7 +257,9 @@ def _energy_of_devices(appliance: Appliance) -> dict[str, str]:
     }
 
 
-def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety: Safety) -> Kit:
+def _kit(
+    appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety: Safety, released: frozenset[str]
+) -> Kit:
     tools: dict[str, Concept] = {}
     consumables: dict[str, int] = {}
     from_off = _refits_of_found(found)
@@ -270,6 +272,8 @@ def _kit(appliance: Appliance, targets: tuple[Target, ...], found: Plan, safety:
                 consumables[each.label] = consumables.get(each.label, 0) + each.count
     if safety.needed:
         tools.setdefault(_TESTER.id, _TESTER)
+    if any(each.energy == STORED_CHARGE and each.id in released for each in releases_of(safety.found)):
+        tools.setdefault(_RESISTOR.id, _RESISTOR)
     replaced = [
         appliance.components[appliance.components[each.component].replaced_as or each.component]
         for each in targets

@@ -99,7 +99,8 @@ def _can(appliance: Appliance, moment: Moment) -> str:
         return f"{part} can be {_DONE_TO[purpose]}"
     preparation = appliance.preparations[act.way or ""]
     state = preparation.gives if act.kind is ActKind.PREPARE else preparation.from_state
-    return f"it can be brought into this state: {appliance.states[state].label}"
+    variable = appliance.variables[appliance.states[state].variable]
+    return f"the {variable.label} can be: {appliance.states[state].label}"
 
 
 def _because_added(step: Step) -> str:

@@ -220,7 +220,7 @@ def _confirmed(
         told, advice = "not_applicable", f"Only after: {', '.join(after)}."
     else:
         only = f", which only this person may do: {step.competence}" if step.competence else ""
-        unsaid = " Or say with done= what was done, if it was none of this." if deeds is None and after else ""
+        unsaid = " Or say what was done on the machine, if it was none of this." if deeds is None and after else ""
         said = f" It belongs to: {', '.join(after)}." if after else ""
         told, advice = "not_measured", f"Not confirmed{only}.{said}{unsaid} Do not hand the machine over before."
     return RecordLine.model_validate(

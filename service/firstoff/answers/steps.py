@@ -71,10 +71,7 @@ def begun(appliance: Appliance, timeline: Timeline, safety: Safety, safe_volts: 
 
 
 def verified_before_supply(verifying: Sequence[FinishNote], steps: list[Step]) -> list[Step]:
-    """What finishes the job before the supply put before its last return (guarantee 3)."""
-    last = max((n for n, step in enumerate(steps) if step.action == "restore_supply"), default=len(steps))
-    if last == len(steps):
-        return steps
+    """What is verified before the supply returns put before every return of it (guarantee 3)."""
     verified = [
         Step(
             n=0,
@@ -89,7 +86,7 @@ def verified_before_supply(verifying: Sequence[FinishNote], steps: list[Step]) -
         )
         for each in verifying
     ]
-    return [*steps[:last], *verified, *steps[last:]]
+    return [each for step in steps for each in ((*verified, step) if step.action == "restore_supply" else (step,))]
 
 
 def _held_back(appliance: Appliance, step: Step, off: frozenset[str]) -> Step:
