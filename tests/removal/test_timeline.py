@@ -48,12 +48,14 @@ def test_what_was_off_at_the_start_is_off_until_its_refit() -> None:
     assert found.acts[-1].after_off == frozenset()
 
 
-def test_parts_found_off_go_back_as_soon_as_they_can_once_all_is_served() -> None:
-    """The side was in nobody's way; it is back before anything else, and the supply returns after it."""
+def test_parts_found_off_go_back_once_all_is_served_and_before_the_supply_returns() -> None:
+    """The side was in nobody's way, so nothing but the way back calls for it: its refit is needed for no target."""
     found = plan(dishwasher(), Request((PUMP,), off=frozenset({"side", "top"})))
     served = next(act.step for act in found.acts if act.kind is ActKind.SERVE)
-    assert [act.component for act in found.acts[served + 1 : served + 3]] == ["side", "top"]
-    assert not any(act.needed_for for act in found.acts if act.component in ("side", "top"))
+    restored = next(act.step for act in found.acts if act.kind is ActKind.UNDO and act.states["supply"] == "supply=0")
+    back = [act for act in found.acts if act.component in ("side", "top")]
+    assert [(act.kind, act.component) for act in back] == [(ActKind.REFIT, "side"), (ActKind.REFIT, "top")]
+    assert all(served < act.step < restored and not act.needed_for for act in back)
 
 
 def test_removals_go_by_the_tools_in_hand_and_zone_by_zone() -> None:
