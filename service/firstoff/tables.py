@@ -81,6 +81,8 @@ def plan(out: Console, answer: RemovalPlan) -> None:
     for other in answer.alternatives:
         figure = _figure(answer.minimise, other.figures)
         out.print(f"\n[bold]Or {figure}in {other.minutes:g} minutes:[/] {escape('; '.join(other.instead))}")
+    if not answer.alternatives_complete:
+        out.print("\nThe search ended before all next-best plans were found: there may be more.")
     _limits(out, answer.limits, answer.liftings)
     _rejected(out, answer.rejected)
     _revision(out, answer.revision)
@@ -182,8 +184,12 @@ def exposed(out: Console, answer: Exposed) -> None:
     out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(f'off: {off}' if off else 'nothing off')}")
     out.print(escape(answer.notice), style="italic")
     _cautions(out, answer.cautions)
-    for point in answer.bare:
-        out.print(f"  bare: {escape(point.label)}: {_STATE_WORDS[point.state]}")
+    for state, words in _STATE_WORDS.items():
+        bare = [point for point in answer.bare if point.state == state]
+        if bare:
+            volts = max(point.volts or 0.0 for point in bare)
+            high = f", up to {volts:.4g} V" if state == "live" and volts else ""
+            out.print(f"  Bare, {words}{high}: {escape('; '.join(point.label for point in bare))}", highlight=False)
     out.print("\n[bold]Within reach now[/]")
     _within(out, answer.now)
     out.print("\n[bold]One more removal[/]")

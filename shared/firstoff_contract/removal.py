@@ -287,6 +287,17 @@ class RemovalPlan(Grounded):
     )
     kit: Kit
     alternatives: list[Alternative]
+    alternatives_complete: bool = Field(
+        description="False where the search ended before it had found as many alternatives as it looks for; there may "
+        "be more."
+    )
+
+    @property
+    def settled(self) -> bool:
+        """Whether nothing of it was left unproved because the time ended."""
+        told = [self.optimal, self.alternatives_complete]
+        told += [other.optimal for other in self.alternatives] + [each.proved for each in self.liftings]
+        return all(told) and all(each.more is not None for each in self.rejected if each.kind == "more")
 
 
 class ParetoPlan(Answer):

@@ -134,9 +134,10 @@ def test_the_plan_still_refuses_what_it_does_not_know(client: TestClient) -> Non
     assert "tools=?" in body["detail"]
 
 
+@pytest.mark.parametrize("lacking", ["optimal", "alternatives_complete"])
 @pytest.mark.parametrize("place", ["job-sheet", "removal-plan/picture"])
 def test_a_plan_that_ran_out_of_time_is_not_kept(
-    opened: Opened, settings: Settings, monkeypatch: pytest.MonkeyPatch, place: str
+    opened: Opened, settings: Settings, monkeypatch: pytest.MonkeyPatch, place: str, lacking: str
 ) -> None:
     plain = Desk.job_sheet
 
@@ -144,7 +145,7 @@ def test_a_plan_that_ran_out_of_time_is_not_kept(
         from dataclasses import replace
 
         job = plain(desk, model, asked)
-        return replace(job, plan=job.plan.model_copy(update={"optimal": False}))
+        return replace(job, plan=job.plan.model_copy(update={lacking: False}))
 
     monkeypatch.setattr(Desk, "job_sheet", doubtful)
     with TestClient(create_app(opened, settings)) as client:

@@ -16,6 +16,7 @@ from firstoff.removal import (
     Request,
     Target,
     Undecided,
+    Unreachable,
     plan,
 )
 from support.full_model import cheapest, check
@@ -23,6 +24,7 @@ from support.instances import (
     Shape,
     one_phase,
     refitted_another_way,
+    small_case,
 )
 from support.milp import cheapest_removals
 
@@ -122,3 +124,31 @@ def test_alternatives_share_a_budget_of_their_own() -> None:
     for other in found.alternatives:
         check(machine, request, other)
         assert found.minutes <= other.minutes
+
+
+def test_alternatives_that_were_not_found_in_time_are_not_passed_over_in_silence() -> None:
+    """Fewer alternatives than there are, and complete, is what no answer may say."""
+    kinds: Counter[tuple[bool, bool, bool]] = Counter()
+    for seed in range(120):
+        machine, request = small_case(seed)
+        request = replace(request, alternatives=3)
+        try:
+            everything = plan(machine, request)
+        except Unreachable:
+            continue
+        for nodes in (5, 15, 40):
+            try:
+                found = plan(machine, request, Budget(nodes=nodes))
+            except Undecided:
+                continue
+            fewer = len(found.alternatives) < len(everything.alternatives)
+            kinds[found.optimal, fewer, found.alternatives_complete] += 1
+    assert kinds[True, True, False] > 0
+    assert kinds[True, False, True] > 0
+    assert kinds[True, True, True] == kinds[False, True, True] == kinds[False, False, True] == 0
+
+
+def test_where_none_are_asked_for_none_are_missing() -> None:
+    machine, request = refitted_another_way()
+    found = plan(machine, replace(request, alternatives=0), Budget(nodes=200))
+    assert found.alternatives_complete

@@ -69,13 +69,37 @@ def test_what_is_off_already_is_given() -> None:
     found = graph(MACHINE, BELT, off=frozenset({"cover"}))
     assert found["component", "cover"].given
     assert found["component", "cover"].ways == ()
-    assert ("state", "posture=1") not in found
+    assert not found["component", "cover"].closing
+
+
+def test_what_closing_needs_comes_last() -> None:
+    """The cover was off; it goes back with the machine tilted, which no target needs."""
+    found = graph(MACHINE, BELT, off=frozenset({"cover"}))
+    assert [(way.id, way.minutes, way.states) for way in found["component", "cover"].back] == [
+        ("cover-way0", 1, ("posture=1",)),
+        ("cover-way0", 2, ("posture=1",)),
+    ]
+    closing = {("state", "posture=1"), ("state", "supply=1"), ("component", "foot")}
+    assert {key for key, node in found.items() if node.closing and not node.given} == closing
+    assert [way.off for way in found["state", "posture=1"].ways] == [("foot",)]
+    order = list(found)
+    assert all(order.index(key) > order.index(("component", "panel")) for key in closing)
+
+
+def test_the_way_home_needs_what_it_needs() -> None:
+    found = graph(MACHINE, Target("lamp", Purpose.REPLACE), states={"posture": "posture=1"})
+    home = found["state", "posture=0"]
+    assert home.closing
+    assert [(way.id, way.off, way.states) for way in home.ways] == [("posture=0>posture=1-0", ("foot",), ("supply=1",))]
+    assert found["component", "foot"].closing
+    assert not found["component", "lamp"].closing
 
 
 def test_a_state_in_force_is_no_need() -> None:
     found = graph(MACHINE, BELT, states={"posture": "posture=1"})
     assert found["component", "cover"].ways[0].states == ()
-    assert ("state", "posture=1") not in found
+    assert found["state", "posture=1"].given
+    assert found["state", "posture=1"].closing
 
 
 def test_several_targets_share_a_graph() -> None:
@@ -102,7 +126,10 @@ def test_mutual_needs_are_both_shown() -> None:
 
 @pytest.mark.parametrize("seed", range(150))
 def test_it_holds_every_plan_and_is_closed(seed: int) -> None:
-    """On random machines: the best plan and its alternatives go by its ways, and every need of a way is a node."""
+    """On random machines: the best plan and its alternatives go by its ways, and every need of a way is a node.
+
+    The same of the nodes that are not for closing alone, without what closing needs.
+    """
     machine, request = small_case(seed)
     planner = Planner(machine)
     try:
@@ -111,16 +138,19 @@ def test_it_holds_every_plan_and_is_closed(seed: int) -> None:
         return
     nodes = planner.graph(request)
     keys = {(node.what, node.id) for node in nodes}
+    ahead = {(node.what, node.id) for node in nodes if not node.closing}
     for node in nodes:
         for way in node.ways:
+            needs = {*(("component", slug) for slug in way.off), *(("state", slug) for slug in way.states)}
+            assert node.closing or needs <= ahead
+    for node in nodes:
+        for way in (*node.ways, *node.back):
             assert {("component", slug) for slug in way.off} <= keys
             assert {("state", slug) for slug in way.states} <= keys
-    if request.states:  # what the way home to the initial states needs is not needed by a target
-        return
-    known = {way.id for node in nodes for way in node.ways}
+    known = {way.id for node in nodes for way in (*node.ways, *node.back)}
     for each in (plan, *plan.alternatives):
-        out = {act.way for act in each.acts if act.kind in ("remove", "serve", "prepare") and act.way}
-        assert out <= known, sorted(out - known)
+        used = {act.way for act in each.acts if act.way}
+        assert used <= known, sorted(used - known)
 
 
 def test_far_nodes_come_later() -> None:

@@ -168,7 +168,7 @@ def test_a_search_that_ends_before_a_plan_is_found_says_so() -> None:
 
 def test_a_search_that_ends_before_the_proof_gives_a_plan_and_a_bound() -> None:
     """The plan is one that was shown to be possible."""
-    found = plan(dishwasher(), BOTH, Budget(nodes=100))
+    found = plan(dishwasher(), BOTH, Budget(nodes=50))
     check(dishwasher(), BOTH, found)
     assert not found.optimal
     assert 0 < found.bound <= BOTH_TAKE <= found.minutes

@@ -129,6 +129,7 @@ def check_alternatives(case: Case, found: Plan) -> None:
         assert other.minutes == cheapest(machine, request, avoiding=tuple(earlier.ways for earlier in before))
         before.append(other)
     assert len(found.alternatives) <= max(request.alternatives, 0)
+    assert found.alternatives_complete
     if len(found.alternatives) < request.alternatives:
         assert cheapest(machine, request, avoiding=tuple(earlier.ways for earlier in before)) is None
 

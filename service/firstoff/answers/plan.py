@@ -148,6 +148,7 @@ def plan_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Removal
         record=closing.record,
         kit=_kit(appliance, question.targets, found, safety),
         alternatives=[_alternative(appliance, each, found) for each in found.alternatives],
+        alternatives_complete=found.alternatives_complete,
         revision=appliance.revision,
     )
 

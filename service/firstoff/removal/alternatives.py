@@ -7,7 +7,7 @@ that no way is forced in: a plan that holds an unneeded way is no alternative.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator
 from dataclasses import replace
 from heapq import heappop, heappush
 
@@ -39,8 +39,11 @@ def worth_leaving_out(problem: Problem, outcome: Outcome) -> list[str]:
     return sorted(outcome.ways - outcome.forced - implied)
 
 
-def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Meter) -> Iterator[Outcome]:
-    """Up to ``request.alternatives`` outcomes after ``first``, the cheapest first. ``meter`` is shared by all."""
+def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Meter) -> Generator[Outcome, None, bool]:
+    """Up to ``request.alternatives`` outcomes after ``first``, the cheapest first. ``meter`` is shared by all.
+
+    Returns whether these are all there are, or as many as asked for: false where ``meter`` was spent before that.
+    """
     known = [first.ways]
     heap: list[tuple[int, int, int, frozenset[str], Outcome | Solution]] = []
     tried: set[frozenset[str]] = set()
@@ -84,3 +87,4 @@ def alternatives(compiled: Compiled, request: Request, first: Outcome, meter: Me
             yield held if floor is None else replace(held, bound=min(held.bound, floor))
         if left > 0:
             split(held, banned)
+    return left <= 0 or floor is None

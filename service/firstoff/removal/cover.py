@@ -14,7 +14,7 @@ from heapq import heappop, heappush
 from firstoff.removal.blocks import blocks
 from firstoff.removal.landmarks import bits
 from firstoff.removal.request import Meter
-from firstoff.removal.tours import Tour
+from firstoff.removal.tours import Tour, circular
 
 _UNCOVERABLE = -1
 
@@ -79,7 +79,7 @@ class _Search:
             shift = position * self._slots
             for number in self._worthwhile(position, asked, covered):
                 tour = self._tours[position][number]
-                if self._tangled[position] and tour.legs and _circular(tour, chosen):
+                if self._tangled[position] and tour.legs and circular(tour, chosen):
                     continue
                 wanted = asked | self._asks[position][number]
                 done = covered | (tour.cover | self._some) << shift
@@ -239,27 +239,6 @@ class _Search:
                     changed = True
         every = (1 << len(marks)) - 1
         return [mark & every for mark in marks]
-
-
-def _circular(tour: Tour, chosen: Sequence[Tour]) -> bool:
-    """Whether the tour's removal would wait for itself, or its refit would."""
-    legged = [other for other in chosen if other.legs]
-    return _meets_itself(tour, legged, out=True) or _meets_itself(tour, legged, out=False)
-
-
-def _meets_itself(tour: Tour, others: Sequence[Tour], *, out: bool) -> bool:
-    stack, seen = [tour], {tour}
-    while stack:
-        at = stack.pop()
-        for other in (*others, tour):
-            if other is at or not (at.waits_out(other) if out else at.waits_back(other)):
-                continue
-            if other is tour:
-                return True
-            if other not in seen:
-                seen.add(other)
-                stack.append(other)
-    return False
 
 
 def _union(tours: Iterable[Tour]) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firstoff.removal import obstacles, reach, situations, walks
+from firstoff.removal import following, obstacles, reach, situations
 from firstoff.removal.closing import closed_up
 from firstoff.removal.errors import Undecided
 from firstoff.removal.measures import UNITS, bounds_of
@@ -14,8 +14,12 @@ from firstoff.removal.problem import Problem
 from firstoff.removal.prune import prune
 from firstoff.removal.request import Measure, Meter
 from firstoff.removal.schedule import out_and_back
-from firstoff.removal.scope import scope
+from firstoff.removal.scope import Scope, scope
 from firstoff.removal.solver import Solution, solve
+
+# Positions explored before walks are searched, to find out what is impossible; and the share of the budget for walks.
+_AT_FIRST = 200
+_SHARE = 0.75
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,16 +63,16 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         return Outcome(moves, cost_of(moves), bound, forced)
     within = scope(problem)
     if problem.minimise is not Measure.MINUTES and situations.few(problem, within):
-        looked = situations.search(problem, within, meter.part())
+        looked = situations.search(problem, within, meter.part(0.25))
         if looked is not None:
             return Outcome(looked, cost_of(looked), cost_of(looked), forced)
-    explored, back = reach.both_ways(problem, within, meter)
-    if back.complete and (explored is None or explored.complete):
-        obstacles.check(problem, within, explored, back)
-    found = walks.search(problem, within, bound, meter)
-    bound = max(bound, found.bound)
-    plans = [found.moves, moves]
-    if found.moves is None:
+    explored, back = _explored(problem, within, meter.part(1.0, _AT_FIRST))
+    picks = [choice[2] for choice in solution.picks.values()]
+    bound, found = following.search(problem, within, picks, bound, meter.part(_SHARE))
+    plans = [found, moves]
+    if found is None:
+        if not back.complete or (explored is not None and not explored.complete):
+            explored, back = _explored(problem, within, meter)
         shown = None if explored is None else reach.plan_by(problem, explored, back)
         plans.append(None if shown is None else prune(problem, shown))
     known = [(cost_of(some), number) for number, some in enumerate(plans) if some is not None]
@@ -76,3 +80,11 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         raise Undecided(bounds_of(problem.minimise, bound)[0], UNITS[problem.minimise], bound)
     cost, number = min(known)
     return Outcome(plans[number] or [], cost, min(bound, cost), forced)
+
+
+def _explored(problem: Problem, within: Scope, meter: Meter) -> tuple[reach.Reach | None, reach.Reach]:
+    """What can be reached from the start and from the initial states; raises ``Unreachable`` if that is too little."""
+    explored, back = reach.both_ways(problem, within, meter)
+    if back.complete and (explored is None or explored.complete):
+        obstacles.check(problem, within, explored, back)
+    return explored, back

@@ -28,6 +28,8 @@ from firstoff.removal.scope import scope
 from firstoff.removal.vectors import Vector, Vectors, beats
 
 MEASURES = tuple(Measure)
+# The share of the budget for a look at every situation.
+_LOOK = 0.25
 MOST_SITUATIONS = 5_000
 
 
@@ -63,7 +65,7 @@ def unbeaten(
     vectors = Vectors(problem, amounts)
     within = scope(problem)
     if solution is not None and situations.few(problem, within, MOST_SITUATIONS):
-        looked = situations.unbeaten(problem, within, vectors.of_option, meter.part())
+        looked = situations.unbeaten(problem, within, vectors.of_option, meter.part(_LOOK))
         if looked:
             return Front({vectors.of(moves): moves for moves in looked})
     first = best(problem, meter, solution)

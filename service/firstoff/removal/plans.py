@@ -99,7 +99,8 @@ class Plan:
     ``bound_minutes`` (to a millionth of a minute); ``optimal`` holds when both are reached. ``alternatives`` are
     next-best plans, the cheapest first: each is the cheapest that leaves out at least one way of every plan before it,
     within its own ``optimal`` and ``bound``. ``nodes`` counts what the search expanded. ``order_proved`` says that no
-    other order of the same acts is better by the objective of ``firstoff.removal.order``.
+    other order of the same acts is better by the objective of ``firstoff.removal.order``. ``alternatives_complete`` is
+    False where the search ended before as many alternatives were found as asked for, and there may be more.
     """
 
     minutes: float
@@ -111,6 +112,7 @@ class Plan:
     figures: Figures = Figures()
     bound_minutes: float = 0.0
     order_proved: bool = False
+    alternatives_complete: bool = True
 
     @property
     def ways(self) -> frozenset[str]:

@@ -93,8 +93,12 @@ def _starts(problem: Problem, within: Scope, back: Reach) -> Iterator[tuple[Opti
 def explore(
     problem: Problem, within: Scope, meter: Meter, states: Sequence[int], off: tuple[Option, ...] = ()
 ) -> Reach:
-    """Explore from ``states`` with all fitted but what is ``off``, until nothing is new or ``meter`` is spent."""
+    """Explore from ``states`` with all fitted but what is ``off``, until nothing is new or ``meter`` is spent.
+
+    Where plans end as they start it is enough to have served all targets: what was done can be taken back.
+    """
     guards = _guards(problem, within)
+    there_and_back = not problem.off and problem.start == problem.compiled.initial
     start = Position(frozenset(states), frozenset((option.head, option) for option in off if option.head in guards))
     reach = Reach(start, off, {start: None})
     reach.loose.update((option.head, (start, option)) for option in off if option.head not in guards)
@@ -127,6 +131,8 @@ def explore(
                             reach.served[head] = (position, option)
                             grown = True
                             break
+            if there_and_back and len(reach.served) == len(within.serves):
+                return reach
     reach.complete = True
     return reach
 
@@ -144,7 +150,7 @@ def plan_by(problem: Problem, reach: Reach, back: Reach) -> list[Move] | None:
 
     None where that has not been shown to be possible.
     """
-    if len(reach.served) < len(problem.targets) or not back.complete or not returns(reach, back):
+    if len(reach.served) < len(problem.targets) or not (back.complete or back is reach) or not returns(reach, back):
         return None
     loose = [stop for stop in reach.loose.values() if stop[1] not in reach.off]
     return _refitted(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from types import MappingProxyType
 
@@ -81,9 +81,11 @@ class Meter:
         if budget.seconds is not None and budget.clock is not None:
             self._deadline = budget.clock() + budget.seconds
 
-    def part(self) -> Meter:
-        """A meter for a part of the search: a quarter of the nodes, which count here too."""
-        return Meter(Budget(nodes=self._budget.nodes // 4), self)
+    def part(self, share: float, most: int | None = None) -> Meter:
+        """A meter for a part of the search: a ``share`` of the budget, ``most`` nodes at the most. All count here."""
+        nodes = int(self._budget.nodes * share)
+        seconds = None if self._budget.seconds is None else self._budget.seconds * share
+        return Meter(replace(self._budget, nodes=nodes if most is None else min(nodes, most), seconds=seconds), self)
 
     def tick(self) -> bool:
         """Count one node; false when the search has to stop."""

@@ -155,6 +155,27 @@ def standing_of(walk: Walk, edge: Option, weight: int) -> list[Tour]:
     return [Tour(edge.head, weight, 1, _needs(walk, [(edge, 1 << 2 * k)]), option=edge, phase=k) for k in phases]
 
 
+def circular(tour: Tour, chosen: Sequence[Tour]) -> bool:
+    """Whether the tour's removal would wait for itself, or its refit would."""
+    legged = [other for other in chosen if other.legs]
+    return _meets_itself(tour, legged, out=True) or _meets_itself(tour, legged, out=False)
+
+
+def _meets_itself(tour: Tour, others: Sequence[Tour], *, out: bool) -> bool:
+    stack, seen = [tour], {tour}
+    while stack:
+        at = stack.pop()
+        for other in (*others, tour):
+            if other is at or not (at.waits_out(other) if out else at.waits_back(other)):
+                continue
+            if other is tour:
+                return True
+            if other not in seen:
+                seen.add(other)
+                stack.append(other)
+    return False
+
+
 def _tour(walk: Walk, head: int, chain: tuple[Leg, ...]) -> Tour:
     slots: list[tuple[Option, int]] = []
     for leg in chain:

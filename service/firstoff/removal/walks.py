@@ -1,319 +1,309 @@
 """The cheapest plan in the full model, where states have to be changed and changed back in the middle of the work.
 
 A plan is a walk: a sequence of *events* (a state of a followed variable changes; a target is served that needs
-something fitted) with phases between. For a fixed walk the cheapest plan is found in ``tours`` and ``cover``. Walks
-are grown event by event, best first. A walk begun costs at least what its events cost plus h+ of what is left, where
-every state visited is free; a walk that has come home is first bounded by h+ of what its phases allow and then solved
-exactly. The first solved walk to come up is the cheapest plan.
+something fitted) with phases between. Walks are grown event by event, best first. What a walk costs at least is what
+its events cost and what is left by ``eras``; and what was proved by following fewer variables, with the changes of
+the others that this does not count, a second time by the same way or back to the start. A walk that has come home is
+one to choose tours for: mostly the picks of its eras fit its phases, and are the best there are (``timetable``);
+where they do not, all tours are searched (``cover``). The first walk with tours to come up is the cheapest plan.
 
-Before all variables are followed, fewer are: the states of the others then add up and never go (a delete relaxation
-of these variables alone; Katz, Hoffmann, Domshlak, ICAPS 2013, call it red-black planning). What that costs is a lower
-bound for the plan, and how often a variable then changes is a good guess at how often it has to. A search that is
-held to that often finds a plan at the bound, which proves it; where it does not, all walks are searched for a
-cheaper one.
-
-Of two changes of state in a row that could as well be swapped only one order is followed.
+Of walks that offer the same work at the same times only the cheapest is kept. A phase offers nothing of its own where
+all it allows can be done in the phase before or after it, no event between standing in the way.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from heapq import heappop, heappush
 
 from firstoff.removal.cover import cheapest
-from firstoff.removal.itinerary import moves_of
-from firstoff.removal.moves import Move
-from firstoff.removal.options import Option, whole
-from firstoff.removal.problem import Problem
+from firstoff.removal.eras import Eras, Picks, picked
+from firstoff.removal.options import whole
 from firstoff.removal.request import Meter
-from firstoff.removal.scope import Scope, relaxed_choices
-from firstoff.removal.solver import solve
+from firstoff.removal.terrain import Event, Terrain
+from firstoff.removal.timetable import Timetable, settled, timetable
 from firstoff.removal.tours import Boundary, Tour, Walk, serves_of, standing_of, tours_of
+from firstoff.removal.windows import windowed
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Found:
-    """What a search found.
+    """What a search found. ``bound``: what any plan on the terrain costs at least, in ticks.
 
-    ``cost`` in ticks and ``events`` of the cheapest plan found, with its ``moves`` where all variables are followed;
-    None where there is none. ``bound``: what any plan that was looked for costs at least.
+    ``cost`` and ``walk`` of the cheapest plan found with its ``tours``; None where none was found.
     """
 
     bound: int
     cost: int | None = None
-    events: tuple[Option, ...] = ()
-    moves: list[Move] | None = None
+    walk: Begun | None = None
+    tours: tuple[Tour, ...] = ()
+
+    @property
+    def proved(self) -> bool:
+        """Whether the plan found is the cheapest."""
+        return self.cost is not None and whole(self.cost) <= whole(self.bound)
+
+
+# What a walk offers: by phase the ways that can be used, then what its event needs off and fitted.
+Trail = tuple[tuple[int, int, int], ...]
+# What any plan costs at least, by the variables that were followed to prove it; some of those followed now.
+Floors = Mapping[tuple[int, ...], int]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Begun:
-    """A walk begun: the states in force, the events so far, and their cost with states shifted by the potential.
+class Begun:
+    """A walk begun: its ``events``, the states of every phase, and the cost of the events, shifted by the potential.
 
-    ``visited`` are all states so far, ``served`` the targets served by events, ``asked`` the parts and standing
-    states that events need.
+    ``brought`` are the atoms that can be brought about by now, each by itself; ``fitted``, for every event, the parts
+    that it needs fitted and that could be off. ``trail`` is what it offers, up to the phase it is in. ``again`` is, for
+    each followed variable, the cost of its changes that a search which does not follow it would not count.
     """
 
-    states: frozenset[int]
-    events: tuple[Option, ...]
-    visited: frozenset[int]
-    served: frozenset[int]
-    asked: frozenset[int]
+    events: tuple[Event, ...]
+    phases: tuple[frozenset[int], ...]
     cost: int
+    brought: int
+    fitted: tuple[int, ...]
+    eras: Eras
+    trail: Trail
+    again: tuple[int, ...]
 
 
-def search(problem: Problem, within: Scope, least: int, meter: Meter) -> Found:
-    """The cheapest plan, known to cost ``least`` ticks or more, or the best found before ``meter`` was spent.
+class Search:
+    """One search over the walks of a terrain."""
 
-    The request must be known to be possible, or the search ends with ``meter`` only.
-    """
-    variable = problem.compiled.variable
-    most = dict.fromkeys(within.followed, 0)
-    alone: dict[int, int] = {}
-    best = Found(least)
-
-    def follow(followed: tuple[int, ...]) -> Found:
-        """Follow some variables only: raise ``least``, and ``most`` to the changes that they needed."""
-        nonlocal least
-        found = _Search(problem, within, followed, least, meter.part()).run()
-        least = max(least, found.bound)
-        for number in followed:
-            count = sum(1 for event in found.events if event.is_edge and variable[event.head] == number)
-            most[number] = max(most[number], count)
-        return found
-
-    def narrow() -> Found:
-        """Look for a plan with no more changes of each variable than were needed when few were followed."""
-        found = _Search(problem, within, within.followed, least, meter.part(), most=most).run()
-        return found if best.cost is None or (found.cost is not None and found.cost < best.cost) else best
-
-    if len(within.followed) > 1:
-        for number in within.followed:
-            alone[number] = follow((number,)).bound
-        best = narrow()
-    hardest = sorted(within.followed, key=lambda number: (-alone.get(number, 0), number))
-    for count in range(2, len(hardest)):
-        if best.cost is not None and whole(best.cost) <= whole(least):
-            break
-        before = dict(most)
-        follow(tuple(sorted(hardest[:count])))
-        if most != before:
-            best = narrow()
-    if best.cost is None or whole(best.cost) > whole(least):
-        best = _Search(problem, within, within.followed, least, meter, known=best).run()
-    return best if best.bound >= least else replace(best, bound=least)
-
-
-class _Search:
-    """One search that follows some of the variables."""
-
-    def __init__(
-        self,
-        problem: Problem,
-        within: Scope,
-        followed: tuple[int, ...],
-        least: int,
-        meter: Meter,
-        *,
-        most: Mapping[int, int] | None = None,
-        known: Found | None = None,
-    ) -> None:
-        """``most``: how often each variable may change, if limited. ``known``: a plan that has to be beaten."""
-        compiled = problem.compiled
-        self._problem = problem
-        self._scope = within
-        self._followed = followed
-        self._least = least
+    def __init__(self, terrain: Terrain, floors: Floors, meter: Meter, most: int | None = None) -> None:
+        """``floors``: bounds proved by following fewer variables. ``most``: only cheaper plans are looked for."""
+        self._terrain = terrain
+        self._least = max(floors.values(), default=0)
+        self._floors = [
+            (least, [place for place, number in enumerate(terrain.followed) if number not in followed])
+            for followed, least in floors.items()
+        ]
         self._meter = meter
         self._most = most
-        self._known = known or Found(least)
-        states = range(compiled.components, len(compiled.names))
-        self._varying = frozenset(state for state in states if compiled.variable[state] in followed)
-        self._home = frozenset(compiled.initial[number] for number in followed)
-        self._removals = [option for found in within.removals.values() for option in found]
-        self._serves = [option for found in within.serves.values() for option in found]
-        self._refits = [option for found in problem.refits.values() for option in found]
-        loose = set(within.followed).difference(followed)
-        self._standing = [
-            *within.frames.values(),
-            *(
-                edge
-                for found in within.edges.values()
-                for edge in found
-                if compiled.variable[edge.head] in loose and edge.head not in problem.given
-            ),
-        ]
-        self._edges = {state: found for state, found in within.edges.items() if state in self._varying}
-        acts = (*self._removals, *self._serves, *self._standing)
-        self._needed = {state for option in acts for state in option.states}
-        self._bounds: dict[tuple[frozenset[int], frozenset[int], frozenset[int]], int | None] = {}
+        self._bounds: dict[Eras, int | None] = {}
+        self._best = Found(self._least)
 
     def run(self) -> Found:
-        """The search itself. Its bound is for the walks that it may look at."""
-        problem = self._problem
-        start = frozenset(problem.start[variable] for variable in self._followed)
-        best = self._known
-        # An entry: bound, minus the number of events, rank (0 home, 1 begun), serial, walk.
-        heap: list[tuple[int, int, int, int, _Begun]] = []
+        """The cheapest plan, or the best one found before the meter was spent."""
+        heap: list[tuple[int, int, int, Begun, tuple[Timetable, Picks] | None]] = []
         serial = 0
+        seen: dict[tuple[Trail, frozenset[int], frozenset[int]], int] = {}
 
-        def push(walk: _Begun, rank: int, bound: int | None) -> None:
+        def push(walk: Begun, bound: int | None, ended: tuple[Timetable, Picks] | None) -> None:
             """Keep a walk whose bound leaves it a chance."""
             nonlocal serial
-            if bound is not None and (best.cost is None or bound < best.cost):
+            if bound is not None and self._worth(bound):
                 serial += 1
-                heappush(heap, (bound, -len(walk.events), rank, serial, walk))
+                heappush(heap, (bound, -len(walk.events), serial, walk, ended))
 
-        first = _Begun(start, (), start, frozenset(), frozenset(), problem.constant)
-        push(first, 1, self._bound(first))
+        first = self.begin()
+        push(first, self._bound(first), None)
         while heap:
-            bound, _, rank, _, walk = heappop(heap)
+            bound, _, _, walk, ended = heappop(heap)
             bound = max(bound, self._least)
-            if best.cost is not None and whole(best.cost) <= whole(bound):
+            if not self._worth(bound):
                 break
             if not self._meter.tick():
-                return replace(best, bound=bound)
-            if rank == 0:
-                solved = self._solve(walk)
+                return Found(bound, self._best.cost, self._best.walk, self._best.tours)
+            if ended is not None:
+                self._exactly(walk)
                 if self._meter.spent:
-                    return replace(best, bound=bound)
-                if solved is not None and (best.cost is None or solved[0] < best.cost):
-                    best = Found(bound, solved[0], walk.events, solved[1])
+                    return Found(bound, self._best.cost, self._best.walk, self._best.tours)
                 continue
+            ended = self._ended(walk)
+            if ended is not None:
+                push(walk, walk.cost + ended[1].bound, ended)
             for after in self._grown(walk):
-                push(after, 1, self._bound(after))
-            push(walk, 0, self._home_bound(walk))
-        return replace(best, bound=self._least if best.cost is None else max(best.cost, self._least))
+                key = (after.trail, after.phases[-1], after.eras.served)
+                if seen.get(key, after.cost + 1) <= after.cost:
+                    continue
+                seen[key] = after.cost
+                push(after, self._bound(after), None)
+        found = self._best
+        if found.cost is None:
+            return Found(self._least if self._most is None else max(self._least, self._most))
+        return Found(max(found.cost, self._least), found.cost, found.walk, found.tours)
+
+    def along(self, events: Sequence[Event]) -> Begun | None:
+        """The walk of these events; None where one of them cannot be."""
+        walk = self.begin()
+        for event in events:
+            if not self._possible(event, walk):
+                return None
+            walk = self._after(walk, event)
+        return walk
+
+    def try_on(self, walk: Begun) -> Found:
+        """The cheapest plan on ``walk`` if the picks of its eras show it; a bound of any plan on it otherwise."""
+        self._best = Found(self._least)
+        ended = self._ended(walk)
+        return self._best if ended is None else Found(walk.cost + ended[1].bound)
+
+    def _worth(self, bound: int) -> bool:
+        """Whether a plan that costs ``bound`` would be better than what is known."""
+        most = self._most if self._best.cost is None else self._best.cost
+        return most is None or whole(bound) < whole(most)
 
     # --- growing ---------------------------------------------------------------------------------------
 
-    def _grown(self, walk: _Begun) -> Iterator[_Begun]:
+    def begin(self) -> Begun:
+        """The walk without events."""
+        terrain = self._terrain
+        brought, begun = terrain.risen(sum(1 << part for part in terrain.found_off), terrain.start)
+        eras = Eras((begun,), (0,), (), frozenset(), terrain.start)
+        trail = ((terrain.doable(terrain.start), 0, 0),)
+        again = (0,) * len(terrain.followed)
+        return Begun((), (terrain.start,), terrain.problem.constant, brought, (), eras, trail, again)
+
+    def _grown(self, walk: Begun) -> Iterator[Begun]:
         """``walk`` with one more event, every one that is possible."""
-        for state in sorted(walk.states):
-            for edge in self._edges.get(state, ()):
-                if self._fits(edge, walk) and not self._swapped(walk, edge) and not self._used_up(walk, edge):
-                    yield self._after(walk, edge, (walk.states - {state}) | {edge.head}, walk.served)
-        for option in self._serves:
-            if option.head not in walk.served and self._scope.fitted(option) and self._fits(option, walk):
-                yield self._after(walk, option, walk.states, walk.served | {option.head})
+        terrain = self._terrain
+        for state in sorted(walk.phases[-1]):
+            for edge in terrain.edges.get(state, ()):
+                if self._possible(edge, walk):
+                    yield self._after(walk, edge)
+        for test in terrain.tests:
+            if test.option.head not in walk.eras.served and self._possible(test, walk):
+                yield self._after(walk, test)
 
-    def _after(self, walk: _Begun, event: Option, states: frozenset[int], served: frozenset[int]) -> _Begun:
-        fixed = self._problem.given | self._varying
-        asked = walk.asked.union(need for need in (*event.off, *event.states) if need not in fixed)
-        weight = self._problem.weight(event)
-        return _Begun(states, (*walk.events, event), walk.visited | states, served, asked, walk.cost + weight)
+    def _possible(self, event: Event, walk: Begun) -> bool:
+        return event.states <= walk.phases[-1] and not event.needs & ~walk.brought
 
-    def _fits(self, option: Option, walk: _Begun) -> bool:
-        return walk.states >= self._varying.intersection(option.states)
+    def _after(self, walk: Begun, event: Event) -> Begun:
+        terrain, eras, option = self._terrain, walk.eras, event.option
+        states, served = walk.phases[-1], eras.served
+        if option.is_edge:
+            states = (states - {option.leaves}) | {option.head}
+        else:
+            served = served | {option.head}
+        fitted = event.fitted & walk.brought
+        brought, begun = terrain.risen(walk.brought & ~fitted, states)
+        asked = (*eras.asked[:-1], eras.asked[-1] | event.needs)
+        if fitted:
+            eras = Eras((*eras.ways, begun), (*asked, 0), (*eras.fitted, fitted), served, states)
+        else:
+            eras = Eras((*eras.ways[:-1], eras.ways[-1] | begun), asked, eras.fitted, served, states)
+        again = walk.again
+        if option.is_edge and (option.head in terrain.problem.given or event in walk.events):
+            again = (*again[: event.variable], again[event.variable] + event.cost, *again[event.variable + 1 :])
+        return Begun(
+            (*walk.events, event), (*walk.phases, states), walk.cost + event.cost, brought, (*walk.fitted, fitted),
+            eras, _trail(walk.trail, event.needs, fitted, terrain.doable(states)), again,
+        )  # fmt: skip
 
-    def _swapped(self, walk: _Begun, edge: Option) -> bool:
-        """Whether ``edge`` need not follow the last event, as the two in their other order do as well.
+    # --- bounds and plans ------------------------------------------------------------------------------
 
-        They do where neither waits for the other and whatever is done between them can be done before both or
-        after both.
-        """
-        last = walk.events[-1] if walk.events else None
-        if last is None or not last.is_edge or (last.head, last.leaves) < (edge.head, edge.leaves):
-            return False
-        variable = self._problem.compiled.variable
-        if variable[last.head] == variable[edge.head]:
-            return False
-        touched = {variable[state] for state in last.states if state != last.leaves}
-        touching = {variable[state] for state in edge.states if state != edge.leaves}
-        if variable[edge.head] in touched or variable[last.head] in touching:
-            return False
-        before = last.head not in self._needed and not self._bound_to_parts(last)
-        after = edge.leaves not in self._needed and not self._bound_to_parts(edge)
-        return before or after
-
-    def _used_up(self, walk: _Begun, edge: Option) -> bool:
-        """Whether the variable of ``edge`` has changed as often as it may."""
-        if self._most is None:
-            return False
-        variable = self._problem.compiled.variable
-        number = variable[edge.head]
-        changes = sum(1 for event in walk.events if event.is_edge and variable[event.head] == number)
-        return changes >= self._most[number]
-
-    def _bound_to_parts(self, edge: Option) -> bool:
-        return bool(self._scope.fitted(edge) or edge.off)
-
-    # --- bounds ----------------------------------------------------------------------------------------
-
-    def _bound(self, walk: _Begun) -> int | None:
-        """What ``walk`` costs at least: h+ of what is left when states visited are free and nothing has to be fitted.
-
-        None where it leads nowhere.
-        """
-        key = (walk.visited, walk.served, walk.asked)
-        if key not in self._bounds:
-            given = self._problem.given.difference(self._varying) | walk.visited
-            edges = (edge for found in self._edges.values() for edge in found)
-            options = (*self._removals, *self._refits, *self._serves, *self._standing, *edges)
-            self._bounds[key] = self._relaxed(walk, options, given)
-        left = self._bounds[key]
-        return None if left is None else walk.cost + left
-
-    def _home_bound(self, walk: _Begun) -> int | None:
-        """What ``walk`` costs at least when it ends here; None where it cannot."""
-        if walk.states != self._home:
+    def _bound(self, walk: Begun) -> int | None:
+        """What ``walk`` costs at least; None where it leads nowhere."""
+        if walk.eras not in self._bounds:
+            picks = picked(self._terrain, walk.eras, self._meter)
+            self._bounds[walk.eras] = None if picks is None else picks.bound
+        left = self._bounds[walk.eras]
+        if left is None:
             return None
-        fixed = self._fixed(walk)
-        options = [option for option in (*self._removals, *self._refits, *self._standing) if fixed.allowed(option)]
-        options.extend(option for option in self._serves if not self._scope.fitted(option) and fixed.allowed(option))
-        left = self._relaxed(walk, options, self._problem.given | self._varying)
-        return None if left is None else walk.cost + left
+        bound = walk.cost + left
+        for least, loose in self._floors:
+            bound = max(bound, least + sum(walk.again[at] for at in loose))
+        return bound
 
-    def _relaxed(self, walk: _Begun, options: Iterable[Option], given: frozenset[int]) -> int | None:
-        problem = self._problem
-        choices = relaxed_choices(problem, options, given)
-        unserved = (target for target in self._scope.serves if target not in walk.served)
-        astray = (state for state in problem.compiled.initial if state not in given)
-        asked = (need for need in walk.asked if need not in given)
-        goals = {*unserved, *astray, *asked, *problem.put_back.values()}
-        for goal in goals:
-            choices.setdefault(goal, [])
-        solution = solve(sorted(goals), choices, problem.block, self._meter)
-        return None if solution is None else solution.bound
+    def _ended(self, walk: Begun) -> tuple[Timetable, Picks] | None:
+        """The walk as one that has ended, if it may be cheaper than what is known. Keeps the plan that its picks show.
 
-    # --- solving ---------------------------------------------------------------------------------------
+        None where there is no plan on it, or none to look for beside the one that its picks show.
+        """
+        if walk.phases[-1] != self._terrain.home:
+            return None
+        table = timetable(self._terrain, walk.phases, walk.events, walk.fitted)
+        if table is None:
+            return None
+        picks = self._fitting(walk, table, picked(self._terrain, table.eras, self._meter))
+        if picks is not None:
+            picks = self._fitting(walk, table, windowed(table, self._meter))
+        return None if picks is None else (table, picks)
 
-    def _fixed(self, walk: _Begun) -> Walk:
-        """The phases and boundaries of ``walk``."""
-        states = frozenset(self._problem.start[variable] for variable in self._followed)
-        phases = [states]
-        boundaries: list[Boundary] = []
-        for event in walk.events:
-            if event.is_edge:
-                states = (states - {event.leaves}) | {event.head}
-            phases.append(states)
-            boundaries.append(Boundary(frozenset(event.off), self._scope.fitted(event)))
-        standing = frozenset(edge.head for edge in self._standing)
-        return Walk(tuple(phases), tuple(boundaries), self._varying, standing)
+    def _fitting(self, walk: Begun, table: Timetable, picks: Picks | None) -> Picks | None:
+        """``picks`` if more has to be looked for on ``walk``; None where they show its best plan, or it is no use.
 
-    def _solve(self, walk: _Begun) -> tuple[int, list[Move] | None] | None:
-        """The cheapest plan on ``walk``: its cost, and its moves where all variables are followed. None: no plan."""
-        problem, within = self._problem, self._scope
-        fixed = self._fixed(walk)
+        The plan that they show is kept.
+        """
+        if picks is None or not self._worth(walk.cost + picks.bound):
+            return None
+        tours = settled(table, picks)
+        if tours is None:
+            return picks
+        cost = walk.cost + sum(tour.cost for tour in tours)
+        if self._best.cost is None or cost < self._best.cost:
+            self._best = Found(self._least, cost, walk, tuple(tours))
+        return None if picks.bound == picks.cost else picks
+
+    def _exactly(self, walk: Begun) -> None:
+        """Search all tours on ``walk``; keep the plan where it is the cheapest yet."""
+        terrain = self._terrain
+        problem, within = terrain.problem, terrain.within
+        fixed = fixed_walk(terrain, walk)
         tours: dict[int, list[Tour]] = {
             head: tours_of(fixed, head, options, self._meter, problem.refits.get(head, ()))
             for head, options in within.removals.items()
         }
         for head, options in within.serves.items():
             tours[head] = serves_of(fixed, head, [option for option in options if not within.fitted(option)])
-        for edge in self._standing:
+        for edge in terrain.standing_edges:
             tours.setdefault(edge.head, []).extend(standing_of(fixed, edge, problem.weight(edge)))
-        goals = {head: 1 for head in within.serves if head not in walk.served}
-        goals.update((state, 1) for state in walk.asked if state in fixed.standing)
+        goals = {head: 1 for head in within.serves if head not in walk.eras.served}
+        goals.update((state, 1) for event in walk.events for state in event.standing)
         goals.update((state, 1) for state in problem.compiled.initial if state in fixed.standing)
         goals.update((part, 1) for part in problem.off)
-        for number, boundary in enumerate(fixed.boundaries):
-            for need in boundary.off:
+        for number, event in enumerate(walk.events):
+            for need in event.parts:
                 goals[need] = goals.get(need, 0) | 1 << 2 * number + 1
         found = cheapest(goals, tours, 2 * len(fixed.phases) - 1, self._meter)
-        if found is None:
-            return None
-        moves = None
-        if self._followed == within.followed:
-            moves = moves_of(problem, within, fixed, walk.events, found[1])
-        return walk.cost + found[0], moves
+        if found is not None and (self._best.cost is None or walk.cost + found[0] < self._best.cost):
+            self._best = Found(self._least, walk.cost + found[0], walk, tuple(found[1]))
+
+
+def fixed_walk(terrain: Terrain, walk: Begun) -> Walk:
+    """The phases and boundaries of ``walk``."""
+    boundaries = tuple(Boundary(frozenset(event.parts), terrain.within.fitted(event.option)) for event in walk.events)
+    return Walk(walk.phases, boundaries, terrain.varying, terrain.standing)
+
+
+def _trail(trail: Trail, needs: int, fitted: int, offered: int) -> Trail:
+    """``trail`` after an event with these ``needs`` and parts ``fitted``, in a phase that offers these ways.
+
+    Phases that offer nothing of their own are left out. All work of a phase moves to a neighbour across an event that
+    asks for nothing. Across events that ask for parts off, parts come off sooner and go back later.
+    """
+    kept = [*trail[:-1], (trail[-1][0], needs, fitted), (offered, 0, 0)]
+    at = len(kept) - 2
+    while at >= 0:
+        ways, needs, fitted = kept[at]
+        if not needs and not fitted and not ways & ~kept[at + 1][0]:
+            del kept[at]
+        elif at and (
+            (kept[at - 1][1:] == (0, 0) and not ways & ~kept[at - 1][0])
+            or (_offered_by(kept, at, -1) and _offered_by(kept, at, 1))
+        ):
+            kept[at - 1] = (kept[at - 1][0], kept[at - 1][1] | needs, kept[at - 1][2] | fitted)
+            del kept[at]
+        at -= 1
+    return tuple(kept)
+
+
+def _offered_by(trail: Sequence[tuple[int, int, int]], at: int, step: int) -> bool:
+    """Whether a phase before (or after) offers all that the phase ``at`` and those up to it offer.
+
+    No part has to be fitted in between.
+    """
+    ways = 0
+    while True:
+        if trail[at if step > 0 else at - 1][2]:
+            return False
+        ways |= trail[at][0]
+        at += step
+        if not ways & ~trail[at][0]:
+            return True
+        if not 0 <= at + step < len(trail):
+            return False
