@@ -9,7 +9,7 @@ import pytest
 
 from firstoff.answers.as_found import as_found, isolating_first, live_inside
 from firstoff.answers.desk import Desk
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import Appliance, LinkKind, Purpose
 from firstoff.errors import BadRequest, NotFound, OutOfTime, TargetUnreachable
 from firstoff_contract.removal import PlanRequest, RemovalPlan, Step
 
@@ -150,6 +150,80 @@ def test_isolating_comes_first_where_it_can_be_done_as_the_machine_stands(desk: 
     assert isolating_first(appliance, in_place, None, frozenset()) == []
     assert isolating_first(appliance, out, frozenset({"multimeter"}), frozenset()) == []
     assert isolating_first(appliance, out, None, frozenset({"isolate-at-plug"})) == []
+
+
+def opened_at_random(desk: Desk, model: str, count: int) -> list[tuple[PlanRequest, RemovalPlan]]:
+    """Plans on machines of which up to three parts are off, isolated or not, for a target or to be closed up."""
+    appliance, rng = appliance_of(desk, model), Random(f"opened {model}")
+    removals = sorted(appliance.removals)
+    found: list[tuple[PlanRequest, RemovalPlan]] = []
+    while len(found) < count:
+        off = {appliance.removals[way].component: way for way in rng.sample(removals, rng.choice((1, 2, 3)))}
+        said = [way if rng.random() < 0.5 else part for part, way in sorted(off.items())]
+        states = ISOLATED if rng.random() < 0.5 else ["pulled-out"]
+        targets = targets_of(appliance, rng)[: rng.choice((0, 1))]
+        asked = PlanRequest(reach=targets, off=said, states=states, serial="1")
+        try:
+            found.append((asked, desk.removal_plan(model, asked)))
+        except (TargetUnreachable, BadRequest, OutOfTime):
+            continue
+    return found
+
+
+@pytest.mark.parametrize("model", [DRYER, FRIDGE])
+def test_an_opened_machine_is_never_energised_with_its_protection_undone(desk: Desk, model: str) -> None:
+    """The steps alone are followed: what is off, whether the supply is on, and which earth bonds are undone."""
+    appliance = appliance_of(desk, model)
+    bonds = {slug for slug, link in appliance.circuit.links.items() if link.kind is LinkKind.EARTH_BOND}
+    restored = 0
+    for asked, plan in opened_at_random(desk, model, 40):
+        off = as_found(appliance, asked.off, asked.states).off
+        on = "supply-isolated" not in asked.states
+        for step in every(plan):
+            part = {step.component.id} if step.component else set()
+            if step.action in ("isolate", "isolate_again"):
+                on = False
+            elif step.action == "remove":
+                off |= part
+            elif step.action == "refit":
+                assert part <= off
+                off -= part
+            elif step.action == "restore_supply":
+                on = True
+                restored += 1
+                undone = {slug for each in appliance.removals.values() if each.component in off for slug in each.opens}
+                assert not undone & bonds, (asked, step.label)
+                assert not {appliance.circuit.links[slug].component for slug in bonds} & off, (asked, step.label)
+        assert not off
+        assert on
+    assert restored > 20
+
+
+@pytest.mark.parametrize("model", [DRYER, FRIDGE])
+def test_hands_work_on_an_opened_machine_only_once_it_is_isolated(desk: Desk, model: str) -> None:
+    """Where live points are bare at the start, isolating comes first; where it is isolated, it is proved dead first."""
+    appliance = appliance_of(desk, model)
+    begun = 0
+    for asked, plan in opened_at_random(desk, model, 40):
+        found = as_found(appliance, asked.off, asked.states)
+        first = every(plan)[0]
+        if live_inside(appliance, found):
+            assert first.action == "isolate", asked
+            assert next(each for each in plan.cautions if each.id == "already-off").signal_word == "DANGER"
+            begun += 1
+        elif "supply-isolated" in asked.states:
+            assert first.action in ("prove_dead", "release", "restore_supply") or not plan.make_safe.prove_dead, asked
+    assert begun > 3
+
+
+def test_every_plan_that_no_other_beats_begins_by_isolating(desk: Desk) -> None:
+    asked = PlanRequest(reach=["drum-belt"], off=["back-panel-off", "transition-duct"], serial="1")
+    found = desk.pareto(DRYER, asked)
+    assert found.plans
+    assert all(plan.steps[0] == "isolate at the plug" for plan in found.plans)
+    assert [ref.label.partition(":")[0] for ref in found.off] == ["back panel", "flexible exhaust duct"]
+    with pytest.raises(BadRequest, match="live points"):
+        desk.pareto(DRYER, PlanRequest(reach=["drum-belt"], off=["front-panel"], states=["in-place"], serial="1"))
 
 
 # --- a job that was broken off ---------------------------------------------------------------------------

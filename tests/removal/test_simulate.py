@@ -65,6 +65,44 @@ def test_a_plan_that_does_not_hold_is_refused(found: Plan, change: Change) -> No
         simulate(dishwasher(), REQUEST, change(found.acts))
 
 
+OPEN = Request((Target("latch", Purpose.INSPECT),), off=frozenset({"side", "motor-way1"}), alternatives=0)
+
+
+@pytest.fixture(scope="module")
+def closing() -> Plan:
+    return plan(dishwasher(), OPEN)
+
+
+CLOSED_WRONGLY: dict[str, Change] = {
+    "what was off is left off": without(ActKind.REFIT, "side"),
+    "it is put back by another removal than took it off": as_another(ActKind.REFIT, way="motor-way0"),
+    "what its refit needs off is on": without(ActKind.REMOVE, "top"),
+    "it is put back twice": lambda acts: [
+        *acts, *(act for act in acts if act.kind is ActKind.REFIT and act.component == "side")
+    ],
+}  # fmt: skip
+
+
+def test_a_machine_found_open_is_closed(closing: Plan) -> None:
+    assert simulate(dishwasher(), OPEN, closing.acts) == closing.minutes
+
+
+@pytest.mark.parametrize("change", CLOSED_WRONGLY.values(), ids=CLOSED_WRONGLY.keys())
+def test_a_machine_that_is_not_closed_as_it_was_opened_is_refused(closing: Plan, change: Change) -> None:
+    with pytest.raises(BrokenPlan):
+        simulate(dishwasher(), OPEN, change(closing.acts))
+
+
+def test_tools_for_the_refit_of_what_was_found_off_have_to_be_at_hand(closing: Plan) -> None:
+    machine = dishwasher()
+    kit = {
+        way.id: replace(way, tools=(machine.kind,) if way.id == "motor-way1" else ())
+        for way in machine.removals.values()
+    }
+    with pytest.raises(BrokenPlan, match="tool"):
+        simulate(replace(machine, removals=kit), replace(OPEN, tools=frozenset()), closing.acts)
+
+
 @pytest.mark.parametrize(
     "request_", [replace(REQUEST, tools=frozenset()), replace(REQUEST, banned=frozenset({"panel-way0"}))]
 )

@@ -129,14 +129,11 @@ def refuse_live_work(appliance: Appliance, devices: Iterable[str] = ()) -> BadRe
 
 
 def found_refs(appliance: Appliance, found: AsFound) -> list[Ref]:
-    """What was named as off, in order of the label."""
-    removals = appliance.removals
-    refs = [
-        Ref(id=name, label=removals[name].label)
-        if name in removals and name not in appliance.components
-        else component_ref(appliance, name)
-        for name in found.said
-    ]
+    """What was named as off, in order of the label: a removal with the component that it took off."""
+    refs = [component_ref(appliance, name) for name in found.said & appliance.components.keys()]
+    for name in found.said - appliance.components.keys():
+        removal = appliance.removals[name]
+        refs.append(Ref(id=name, label=f"{component_ref(appliance, removal.component).label}: {removal.label}"))
     return sorted(refs, key=lambda ref: (ref.label, ref.id))
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from firstoff.answers.as_found import found_refs
 from firstoff.answers.bench import Bench
 from firstoff.answers.liftings import Limited, figures_note
-from firstoff.answers.notes import component_refs, model_ref, state_refs
-from firstoff.answers.plan import act_labels, question_of, reach_notes, unreachable
+from firstoff.answers.notes import model_ref, state_refs
+from firstoff.answers.plan import act_labels, begun_safely, question_of, reach_notes, unreachable
 from firstoff.answers.question import Allowance, counted
 from firstoff.errors import OutOfTime
 from firstoff.removal import UNITS, Measure, Plan, Undecided, Unreachable
@@ -19,12 +20,13 @@ def pareto_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Paret
     """Every plan that no other beats in minutes, parts taken off, single-use parts broken and exposures alike.
 
     :raises NotFound: a component or tool is unknown; carries the nearest names.
-    :raises BadRequest: there is nothing to reach, or what is said contradicts itself.
+    :raises BadRequest: there is nothing to do, what is said contradicts itself, or live points are bare and cannot be
+        isolated as the machine stands.
     :raises TargetUnreachable: no plan exists within the limits given.
     :raises OutOfTime: the time for one answer ended before any plan was found.
     """
     appliance = bench.appliance
-    question = question_of(appliance, asked)
+    question = begun_safely(bench, question_of(appliance, asked))[0]
     limited = Limited(bench, question)
     try:
         found = bench.planner.pareto(question.request(), Allowance(settings.plan_seconds).budget())
@@ -36,7 +38,7 @@ def pareto_answer(bench: Bench, settings: Settings, asked: PlanRequest) -> Paret
     return ParetoAnswer(
         model=model_ref(appliance),
         reach=reach_notes(appliance, question.aims),
-        off=component_refs(appliance, question.off),
+        off=found_refs(appliance, question.found),
         states=state_refs(appliance, (s for s in question.states.values() if not appliance.states[s].initial)),
         complete=found.complete,
         plans=[

@@ -168,26 +168,34 @@ def _waiting(steps: list[Step], finish: list[FinishNote]) -> float:
     return round(sum(wait or 0.0 for wait in waits), 2)
 
 
+def begun_safely(bench: Bench, question: Question) -> list[Question]:
+    """``question`` as it is; where live points are bare at the start, once for each way to isolate before all else.
+
+    :raises BadRequest: live points are bare that cannot be isolated as the machine stands.
+    """
+    if not live_inside(bench.appliance, question.found):
+        return [question]
+    banned = question.banned | question.day.banned()
+    firsts = isolating_first(bench.appliance, question.found, question.tools, banned)
+    if not firsts:
+        raise refuse_live_work(bench.appliance)
+    return [replace(question, first=first) for first in firsts]
+
+
 def solved_plan(bench: Bench, settings: Settings, question: Question) -> tuple[Question, Limited, Plan]:
     """The best plan; where live points are bare at the start, the best of those that begin by isolating.
 
     The question comes back with that first act, and with it what its limits rule out.
     """
-    firsts: list[str | None] = [None]
-    if live_inside(bench.appliance, question.found):
-        banned = question.banned | question.day.banned()
-        firsts = [*isolating_first(bench.appliance, question.found, question.tools, banned)]
-        if not firsts:
-            raise refuse_live_work(bench.appliance)
+    questions = begun_safely(bench, question)
     limited = Limited(bench, question)
     solved: list[tuple[Question, Plan]] = []
-    for number, first in enumerate(firsts):
-        begun_so = replace(question, first=first)
+    for begun_so in questions:
         budget = Budget(seconds=settings.plan_seconds, clock=time.monotonic, order_nodes=_ORDER_NODES)
         try:
             plan = bench.planner.plan(begun_so.request(alternatives=_ALTERNATIVES), budget)
         except Unreachable as error:
-            if number + 1 == len(firsts) and not solved:
+            if begun_so is questions[-1] and not solved:
                 allowance = Allowance(settings.plan_seconds)
                 raise unreachable(limited, begun_so, bench.appliance, error, allowance) from error
         except Undecided as error:

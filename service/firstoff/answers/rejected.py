@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from firstoff.answers import names
 from firstoff.answers.bench import Bench
 from firstoff.answers.liftings import Limited, way_ref
 from firstoff.answers.notes import component_ref
@@ -69,7 +68,6 @@ class _Rejecting:
         self._found = found
         self._limited = limited
         self._allowance = allowance
-        self._never_live = names.ruled_out(bench.appliance, question.aims)
         self._today = question.day.reasons()
 
     def why(self, choice: _Choice, way: str) -> RejectedWay:
@@ -88,9 +86,7 @@ class _Rejecting:
         return self._note(choice, way, kind, reason, proved=True)
 
     def _out_of_question(self, path: AccessPath | None) -> str:
-        if path is None or path.id not in self._never_live:
-            return "It needs the supply on, while parts are off that guard it."
-        if path.live:
+        if path is not None and path.live:
             return (
                 "It is done with the supply on, and there is a way without: live parts are de-energised before work "
                 "unless that is not feasible (29 CFR 1910.333(a)(1))."

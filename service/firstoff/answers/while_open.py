@@ -26,7 +26,7 @@ def while_open_answer(bench: Bench, settings: Settings, asked: PlanRequest, wear
     ``wear_modes`` are the failure modes that come with use. All is counted in minutes.
 
     :raises NotFound: a name is unknown.
-    :raises BadRequest: there is nothing to reach.
+    :raises BadRequest: as ``plan_answer``.
     :raises TargetUnreachable: there is no plan for ``asked``.
     :raises OutOfTime: that plan was not proved in time, so nothing can be said of what more would add.
     """
