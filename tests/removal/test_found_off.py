@@ -16,37 +16,16 @@ from support.dishwasher import ISOLATED, ON_BACK, SHUT, dishwasher
 from support.full_model import Situation, cheapest, check, start_of, steps
 from support.instances import Shape, found_off, one_phase, one_phase_with_states, small_case
 from support.milp import cheapest_removals
+from support.opened import opened_case
 
 REPLACE, TEST = Purpose.REPLACE, Purpose.TEST
 BUDGET = Budget(nodes=10_000)
-# Seeds of ``opened_case`` that the budget is too small for.
-HARD_SEEDS = (89, 534)
-
-
-def opened_case(seed: int) -> tuple[Appliance, Request]:
-    """A small machine after up to eight random acts, and a request for what is left to do on it.
-
-    What is off is named by the removal that took it off or, now and then, by the component alone.
-    """
-    machine, asked = small_case(seed)
-    rng = Random(f"opened {seed}")
-    now = start_of(machine, Request(()))
-    for _ in range(rng.randint(2, 8)):
-        able = [after for (kind, *_), after in steps(machine, Request(()), now) if kind is not ActKind.SERVE]
-        if able:
-            now = rng.choice(sorted(able, key=lambda each: (sorted(each.off), sorted(each.states))))
-    off = frozenset(part if rng.random() < 0.3 else way for part, way in sorted(now.off))
-    targets = asked.targets if rng.random() < 0.9 else ()
-    banned = asked.banned if rng.random() < 0.5 else frozenset()
-    return machine, Request(targets, off, None, asked.alternatives, dict(now.states), banned)
 
 
 @pytest.mark.parametrize("first", range(0, 1000, 50))
 def test_opened_machines_against_every_situation(first: int) -> None:
     kinds: Counter[str] = Counter()
     for seed in range(first, first + 50):
-        if seed in HARD_SEEDS:
-            continue
         machine, request = opened_case(seed)
         least = cheapest(machine, request)
         try:

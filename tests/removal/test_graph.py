@@ -90,9 +90,7 @@ def test_the_way_home_needs_what_it_needs() -> None:
     found = graph(MACHINE, Target("lamp", Purpose.REPLACE), states={"posture": "posture=1"})
     home = found["state", "posture=0"]
     assert home.closing
-    assert [(way.id, way.off, way.states) for way in home.ways] == [
-        ("posture=0>posture=1-0", ("foot",), ("supply=1",))
-    ]
+    assert [(way.id, way.off, way.states) for way in home.ways] == [("posture=0>posture=1-0", ("foot",), ("supply=1",))]
     assert found["component", "foot"].closing
     assert not found["component", "lamp"].closing
 

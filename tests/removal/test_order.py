@@ -31,6 +31,7 @@ from support.instances import (
     removal,
     small_case,
 )
+from support.opened import opened_case
 from support.orders import cost_of, is_plain, least, least_mirrored, with_handling, with_live_reading
 
 CASES, A_BLOCK = 600, 100
@@ -41,15 +42,20 @@ SEARCHED = Budget(nodes=300, order_nodes=100_000)
 
 
 def some_case(seed: int) -> tuple[Appliance, Request]:
-    """A small random machine with states, tools, zones and burdens; every other request asks for a live reading too."""
+    """A small random machine with states, tools, zones and burdens.
+
+    One in five is found open; every other request asks for a live reading too.
+    """
     rng = Random(seed)
-    machine, request = small_case(seed)
+    found_open = seed % 5 == 0
+    machine, request = opened_case(seed) if found_open else small_case(seed)
     machine = with_handling(rng, machine)
     if seed % 2:
         machine, target = with_live_reading(machine, rng)
         aims = tuple(dict.fromkeys((*request.targets[:1], target)))
-        request = replace(request, targets=aims, states={}, tools=None, banned=frozenset())
-    return machine, replace(request, alternatives=0)
+        request = replace(request, targets=aims, states=request.states if found_open else {})
+    off = request.off if found_open else frozenset()
+    return machine, replace(request, off=off, tools=None, banned=frozenset(), alternatives=0)
 
 
 def in_order(machine: Appliance, request: Request, budget: Budget) -> tuple[tuple[Act, ...], tuple[Act, ...], bool]:
@@ -79,6 +85,8 @@ def test_a_proved_order_is_the_best_of_all(first: int) -> None:
         assert proved, seed
         assert same_acts(given, found)
         simulate(machine, request, found)
+        if not given:
+            continue
         plain = is_plain(given, request, machine)
         oracle = least_mirrored if plain else least
         expected = oracle(machine, request, given, MOST_ORDERS)
@@ -86,10 +94,12 @@ def test_a_proved_order_is_the_best_of_all(first: int) -> None:
             seen["too many"] += 1
             continue
         seen["plain" if plain else "blocks"] += 1
+        seen["found open"] += bool(request.off)
         assert cost_of(machine, request, found) == expected, seed
         assert is_plain(found, request, machine) == plain
     assert seen["plain"] >= 20
     assert seen["blocks"] >= 4
+    assert seen["found open"] >= 4
     assert seen["too many"] <= 10
 
 

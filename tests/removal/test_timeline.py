@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from firstoff.appliance.model import Purpose
 from firstoff.removal import ActKind, Phase, Request, Target, plan
-from support.dishwasher import dishwasher
+from support.dishwasher import ISOLATED, dishwasher
 from support.instances import appliance, component, removal
 
 PUMP, LATCH = Target("pump", Purpose.REPLACE), Target("latch", Purpose.REPLACE)
@@ -48,11 +48,14 @@ def test_what_was_off_at_the_start_is_off_until_its_refit() -> None:
     assert found.acts[-1].after_off == frozenset()
 
 
-def test_parts_found_off_go_back_as_soon_as_they_can_once_all_is_served() -> None:
-    """The side was in nobody's way; it is back before anything else, and the supply returns after it."""
+def test_parts_found_off_go_back_while_the_supply_is_off() -> None:
+    """They were in nobody's way, so that their refits go by the order of acts alone: none with the supply on."""
     found = plan(dishwasher(), Request((PUMP,), off=frozenset({"side", "top"})))
-    served = next(act.step for act in found.acts if act.kind is ActKind.SERVE)
-    assert [act.component for act in found.acts[served + 1 : served + 3]] == ["side", "top"]
+    refits = [act for act in found.acts if act.kind is ActKind.REFIT]
+    assert {"side", "top"} < {act.component for act in refits}
+    assert {act.states["supply"] for act in refits} == {ISOLATED}
+    assert found.acts[-1].way == "supply=0>supply=1-0"
+    assert found.order_proved
     assert not any(act.needed_for for act in found.acts if act.component in ("side", "top"))
 
 

@@ -207,9 +207,8 @@ class _Counts:
     def __init__(self, machine: Appliance, acts: Sequence[Act]) -> None:
         self._machine = machine
         self._handled = {act.component for act in acts if act.kind in (ActKind.REMOVE, ActKind.REFIT)}
-        self._persons = {
-            act.component: machine.removals[act.way or ""].persons for act in acts if act.kind is ActKind.REMOVE
-        }
+        # Of parts found off, the removals by which they go back.
+        self._found = {act.component: act.way or "" for act in reversed(acts) if act.kind is ActKind.REFIT}
 
     def add(
         self, total: Cost, step: Step, now: Situation, after: Situation, hand: frozenset[str], zone: str
@@ -240,6 +239,6 @@ class _Counts:
         )
 
     def _burden(self, part: str, way: str) -> int:
-        removal = self._machine.removals.get(way)
+        removal = self._machine.removals.get(way or self._found[part])
         extra = 23_000 * (removal.persons - 1) if removal else 0
         return round(1000 * (self._machine.components[part].kilograms or 0.0)) + extra

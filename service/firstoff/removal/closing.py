@@ -60,7 +60,7 @@ def closed_up(problem: Problem, picks: Mapping[int, Choice]) -> list[Move] | Non
 def early(problem: Problem, moves: Sequence[Move]) -> list[Move]:
     """``moves`` with each part found off put back as soon as it can be: guards are back before a supply is.
 
-    What can wait for the last target waits for it.
+    What can wait for the last target waits for it. A good order for plans that are too long to be put in the best one.
     """
     first_target = len(problem.compiled.names)
     order = list(moves)

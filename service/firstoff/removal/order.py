@@ -9,7 +9,7 @@ The objective, the first that differs decides:
 3. fewest zone changes: acts at a component of another zone than the component of an act before;
 4. heavy or awkward parts off as briefly as possible: the least sum, over all acts, of the burden of the parts that are
    off after it, which the plan takes off or refits. A burden is the mass of the part, nothing where that is not known,
-   and 23 kg for each person beyond the first that its removal needs.
+   and 23 kg for each person beyond the first that its removal needs; of a part found off that by which it goes back.
 
 Where a plan is a plain way out and back (each part off once, each state reached once, all targets served before
 anything is taken back, and none with the supply on if that is turned off too), only the way out is ordered, and the way
@@ -57,6 +57,8 @@ def ordered(problem: Problem, handling: Handling, moves: Sequence[Move], budget:
     Where it is not found with the ``order_nodes`` of ``budget`` and in its time, or so many moves make that hopeless, a
     good one, no worse than the given.
     """
+    if not moves:
+        return Order([], True)
     first_target = len(problem.compiled.names)
     last = max((step for step, move in enumerate(moves) if move.option.head >= first_target), default=-1)
     out, back = moves[: last + 1], moves[last + 1 :]
