@@ -184,8 +184,12 @@ def exposed(out: Console, answer: Exposed) -> None:
     out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(f'off: {off}' if off else 'nothing off')}")
     out.print(escape(answer.notice), style="italic")
     _cautions(out, answer.cautions)
-    for point in answer.bare:
-        out.print(f"  bare: {escape(point.label)}: {_STATE_WORDS[point.state]}")
+    for state, words in _STATE_WORDS.items():
+        bare = [point for point in answer.bare if point.state == state]
+        if bare:
+            volts = max(point.volts or 0.0 for point in bare)
+            high = f", up to {volts:.4g} V" if state == "live" and volts else ""
+            out.print(f"  Bare, {words}{high}: {escape('; '.join(point.label for point in bare))}", highlight=False)
     out.print("\n[bold]Within reach now[/]")
     _within(out, answer.now)
     out.print("\n[bold]One more removal[/]")

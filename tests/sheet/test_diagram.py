@@ -76,6 +76,7 @@ def test_the_plan_and_the_other_way() -> None:
     assert box(found, "lid").steps == (2,)
     assert box(found, "posture 1").kind == "state"
     assert box(found, "by way 0").notes == ("7 min, needs A",)
+    assert box(found, "by way 1").notes == ("25 min, needs A", "24 min more in all")
     assert found.keys == ("A: supply 1 (step 1)",)
     assert found.left_out == ()
     assert found.title == "Replace: belt"
@@ -97,6 +98,7 @@ def test_arrows_that_others_imply_are_left_out() -> None:
 def test_what_is_off_already_is_said() -> None:
     found = diagram(MACHINE, "belt", off=["lid"], states=["supply=1"])
     assert "off already" in box(found, "lid").notes
+    assert box(found, "lid").off
     assert not box(found, "lid").taken
     assert "lid; off already." in found.words
 
@@ -131,6 +133,13 @@ def test_ways_that_cannot_be_used_are_said() -> None:
     )
     found = diagram(machine, "a", tools=[])
     assert found.left_out == ("Not drawn, since they cannot be done here: remove a by way 1 and remove a by way 2.",)
+
+
+def test_without_a_target_nothing_is_drawn() -> None:
+    found = diagram(MACHINE, off=["lid"], states=["supply=1"])
+    assert found.boxes == ()
+    assert found.title == "Close up the machine"
+    assert found.left_out[0] == "Nothing has to come off first."
 
 
 def test_a_large_graph_is_cut_to_the_plan_and_the_next_best() -> None:

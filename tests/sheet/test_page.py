@@ -215,6 +215,24 @@ def test_readings_have_blanks(desk: Desk) -> None:
     assert "is no pass: the machine is not handed over" in said
 
 
+def test_a_machine_that_stands_open_is_closed(desk: Desk) -> None:
+    job = desk.job_sheet("tgd27-460-s", PlanRequest(off=["back-panel", "transition-duct"]))
+    read = Read(page(job))
+    assert read.text("h1") == "Close up the machine"
+    assert "Refit: back panel" in read.text("main")
+    assert "What comes off first" not in ["".join(each.text) for each in read.all("h2")]
+
+
+def test_why_is_said(desk: Desk) -> None:
+    job = job_of(desk, "tgd27-460-s", ["drum-belt"])
+    said = Read(page(job)).text("main")
+    for step in [*job.plan.steps, *job.plan.refit]:
+        assert step.because in said
+    assert job.plan.rejected
+    for way in job.plan.rejected:
+        assert f"{way.way.label}. {way.reason}" in said
+
+
 def test_bulletins_that_matter(desk: Desk) -> None:
     """The dryer's bulletin is about two thermostats; the fridge-freezer's about no part in particular."""
     assert "high-limit thermostat with it" not in page(job_of(desk, "tgd27-460-s", ["drum-belt"]))

@@ -41,6 +41,7 @@ def diagrams(draw: st.DrawFn) -> Diagram:
             steps=tuple(draw(st.lists(st.integers(1, 999), max_size=3))),
             taken=draw(st.booleans()),
             target=draw(st.booleans()),
+            off=draw(st.booleans()),
         )
         for _ in range(count)
     )
@@ -117,12 +118,21 @@ def test_the_way_is_told_by_more_than_colour(desk: Desk, model: str, reach: str)
         if kind[0] in ("box", "arrow") and "double" not in kind:
             taken = "taken" in kind
             assert (float(each.get("stroke-width", "0")) > 2) == taken
-            assert (each.get("stroke-dasharray") is None) == taken
+            assert (each.get("stroke-dasharray") is None) == (taken or "off" in kind)
     numbers = {each.text for each in root.iter(f"{SVG}text") if "number" in (each.get("class") or "")}
     removals = [str(step.n) for step in job.plan.steps if step.action == "remove"]
     said = {part for number in numbers for part in (number or "").split("+")}
     assert set(removals) <= said
     assert sum("double" in (each.get("class") or "") for each in root.iter(f"{SVG}rect")) == 2  # target and legend
+
+
+def test_what_is_off_already_is_told_from_what_other_ways_need(desk: Desk) -> None:
+    job = desk.job_sheet("tgd27-460-s", PlanRequest(reach=["drum-belt"], off=["back-panel", "transition-duct"]))
+    root = ElementTree.fromstring(picture(job.diagram))
+    off = [each for each in root.iter(f"{SVG}rect") if "off" in (each.get("class") or "").split()]
+    assert len(off) == 2  # the back panel and the legend
+    assert {each.get("stroke-dasharray") for each in off} == {None}
+    assert "off already" in [each.text for each in root.iter(f"{SVG}text")]
 
 
 @pytest.mark.parametrize(("model", "reach"), JOBS)

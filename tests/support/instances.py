@@ -357,3 +357,58 @@ def refitted_another_way() -> tuple[Appliance, Request]:
         ],
     )
     return machine, Request((Target("p0", Purpose.REPLACE),), states={"v0": "v0=1"}, alternatives=0)
+
+
+def live_case(seed: int) -> tuple[Appliance, Request]:
+    """A machine with covers over each other, worked on dead and tested live with the covers on, and a request on it.
+
+    ``supply``, and where a seed has them ``leads`` (on a place for each live test, or stowed) and ``posture``. Leads are
+    put on and taken off dead, with a part off; a live test needs the supply on, its leads on where there are leads, and
+    all parts fitted but one at the most.
+    """
+    rng = Random(f"live {seed}")
+    parts = [f"p{i}" for i in range(rng.choice((3, 4, 5)))]
+    tests = rng.choice((1, 1, 2))
+    variables = {"supply": 2}
+    if rng.random() < 0.7:
+        variables["leads"] = 1 + tests
+    if rng.random() < 0.6:
+        variables["posture"] = 2
+    dead = {"supply=1"}
+
+    def needs(i: int) -> set[str]:
+        """Parts that lie over number ``i``; now and then any part."""
+        pool = parts if rng.random() < 0.15 else parts[:i]
+        return set(rng.sample(pool, min(len(pool), rng.choice((0, 1, 1, 2))))) - {parts[i]}
+
+    def held(share: float) -> set[str]:
+        """Perhaps a posture, perhaps no leads."""
+        states = {f"posture={rng.randrange(2)}"} if "posture" in variables and rng.random() < share else set()
+        return states | ({"leads=0"} if "leads" in variables and rng.random() < share else set())
+
+    owners = [*range(len(parts)), *(rng.randrange(len(parts)) for _ in range(rng.choice((0, 1, 2))))]
+    removals = [
+        removal(
+            parts[i], rng.randint(1, 5), rng.randint(1, 5), off=needs(i),
+            states=held(0.3) | (dead if rng.random() < 0.9 else set()), way=number,
+        )
+        for number, i in enumerate(owners)
+    ]  # fmt: skip
+    preparations = [preparation("supply=1", "supply=0", rng.randint(1, 3), rng.randint(1, 3), states=held(0.1))]
+    if "posture" in variables:
+        fitted = set(rng.sample(parts, rng.choice((0, 0, 1))))
+        preparations.append(preparation("posture=1", "posture=0", 1, 2, fitted=fitted, states=dead))
+    for place in range(1, variables.get("leads", 1)):
+        off = set(rng.sample(parts, 1))
+        states = dead | held(0.2) - {"leads=0"}
+        preparations.append(preparation(f"leads={place}", "leads=0", rng.randint(1, 3), 1, off=off, states=states))
+    paths = []
+    for place in range(1, tests + 1):
+        fitted = set(rng.sample(parts, rng.randint(len(parts) - 1, len(parts))))
+        leads = {f"leads={place}"} if "leads" in variables else set()
+        states = {"supply=0"} | leads | held(0.2) - {"leads=0"}
+        paths.append(access(parts[-place], Purpose.TEST, 1, fitted=fitted, states=states))
+    machine = appliance([component(part) for part in parts], removals, paths, variables, preparations)
+    aims = [Target(parts[-place], Purpose.TEST) for place in range(1, tests + 1)]
+    aims.extend(Target(part, Purpose.REPLACE) for part in rng.sample(parts, rng.choice((0, 1, 2))))
+    return machine, Request(tuple(aims), alternatives=0)

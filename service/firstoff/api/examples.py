@@ -29,6 +29,9 @@ ADDRESSES: dict[str, str] = {
     "/readyz": "/readyz",
 }
 
+#: The picture that the README shows.
+PICTURE = "/v1/models/tgd27-460-s/removal-plan/picture?reach=drum-belt"
+
 
 def file_name(path: str) -> str:
     """The name of the file that holds the example for ``path``."""
@@ -73,6 +76,9 @@ def rewrite(shared: Path) -> None:
             response.raise_for_status()
             _write(folder / file_name(path), response.json())
         _write(shared / "openapi.json", client.get("/openapi.json").json())
+        drawn = client.get(PICTURE)
+        drawn.raise_for_status()
+        (folder / "drum-belt.svg").write_text(drawn.text, encoding="utf-8")
 
 
 def _write(file: Path, content: Any) -> None:

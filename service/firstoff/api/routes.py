@@ -153,9 +153,7 @@ def pareto(request: Request, response: Response, model: str, asked: Asked) -> Pa
 
 def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
     """An answer that ran out of time depends on how busy the service was: it is not to be kept."""
-    told = [other.optimal for other in plan.alternatives] + [each.proved for each in plan.liftings]
-    told += [each.more is not None for each in plan.rejected if each.kind == "more"]
-    if not plan.optimal or not plan.alternatives_complete or not all(told):
+    if not plan.settled:
         response.headers["cache-control"] = "no-store"
     return plan
 

@@ -273,8 +273,8 @@ def fixed_walk(terrain: Terrain, walk: Begun) -> Walk:
 def _trail(trail: Trail, needs: int, fitted: int, offered: int) -> Trail:
     """``trail`` after an event with these ``needs`` and parts ``fitted``, in a phase that offers these ways.
 
-    Phases that offer nothing of their own are left out: work moves to a neighbour across an event that asks for
-    nothing.
+    Phases that offer nothing of their own are left out. All work of a phase moves to a neighbour across an event that
+    asks for nothing. Across events that ask for parts off, parts come off sooner and go back later.
     """
     kept = [*trail[:-1], (trail[-1][0], needs, fitted), (offered, 0, 0)]
     at = len(kept) - 2
@@ -282,8 +282,28 @@ def _trail(trail: Trail, needs: int, fitted: int, offered: int) -> Trail:
         ways, needs, fitted = kept[at]
         if not needs and not fitted and not ways & ~kept[at + 1][0]:
             del kept[at]
-        elif at and kept[at - 1][1:] == (0, 0) and not ways & ~kept[at - 1][0]:
-            kept[at - 1] = (kept[at - 1][0], needs, fitted)
+        elif at and (
+            (kept[at - 1][1:] == (0, 0) and not ways & ~kept[at - 1][0])
+            or (_offered_by(kept, at, -1) and _offered_by(kept, at, 1))
+        ):
+            kept[at - 1] = (kept[at - 1][0], kept[at - 1][1] | needs, kept[at - 1][2] | fitted)
             del kept[at]
         at -= 1
     return tuple(kept)
+
+
+def _offered_by(trail: Sequence[tuple[int, int, int]], at: int, step: int) -> bool:
+    """Whether a phase before (or after) offers all that the phase ``at`` and those up to it offer.
+
+    No part has to be fitted in between.
+    """
+    ways = 0
+    while True:
+        if trail[at if step > 0 else at - 1][2]:
+            return False
+        ways |= trail[at][0]
+        at += step
+        if not ways & ~trail[at][0]:
+            return True
+        if not 0 <= at + step < len(trail):
+            return False

@@ -27,6 +27,8 @@ MOST_BOXES = 30
 class Box:
     """``steps`` are the plan's steps that bring it about; ``taken`` says that the plan goes this way.
 
+    What is ``off`` is so from the start.
+
     Of a ``way`` box, ``of`` is the number of the box it leads to; it is -1 for the others.
     """
 
@@ -36,6 +38,7 @@ class Box:
     steps: tuple[int, ...] = ()
     taken: bool = False
     target: bool = False
+    off: bool = False
     of: int = -1
 
 
@@ -154,6 +157,7 @@ class _Drawing:
                 steps=self._journey.steps(node) if on_plan else (),
                 taken=on_plan,
                 target=node.what == "target" or (node.what == "component" and node.id in self._shown.targets),
+                off=node.given and node.what == "component",
             )
         )
         texts = distinct([way.label for way in node.ways])
@@ -161,8 +165,10 @@ class _Drawing:
             head = number
             if not single:
                 head = len(self._boxes)
-                said = ", ".join([minutes(way.minutes), *self._way_notes(way)])
-                self._boxes.append(Box("way", text, (said,), taken=used and on_plan, of=number))
+                said = [", ".join([minutes(way.minutes), *self._way_notes(way)])]
+                if way.id in self._journey.more and not used:
+                    said.append(self._journey.more[way.id])
+                self._boxes.append(Box("way", text, tuple(said), taken=used and on_plan, of=number))
                 self._arrows.append(Arrow(head, number, used and on_plan))
             rank = 0 if used else 1 if self._journey.knows(node, way) else 2
             self._needs += [(rank, len(self._needs), head, need) for need in needs_of(way, self._shown.folded)]
@@ -238,6 +244,8 @@ class _Drawing:
             yield f"{name}: {self._appliance.states[slug].label}" + (f" ({', '.join(said)})" if said else "")
 
     def _left_out(self) -> Iterable[str]:
+        if not self._shown.nodes:
+            yield "Nothing has to come off first."
         gone = [self._label_of(node) for node in self._shown.left_out]
         if self._shown.hidden:
             yield f"Only what is nearest to the target is drawn; {len(gone)} more are in the steps or in other ways."
@@ -308,7 +316,7 @@ def _sentence(boxes: Sequence[Box], number: int, firsts: Sequence[str]) -> str:
         said = [f"{'By this way' if box.taken else 'Another way'} to {boxes[box.of].text}: {box.text}"]
     elif box.steps:
         said = [f"{at_steps(box.steps).capitalize()}: {box.text}"]
-    elif not box.taken and "off already" not in box.notes:
+    elif not box.taken and not box.off:
         said = [f"Not needed by this plan: {box.text}"]
     said += box.notes
     said += [f"first off: {listed(firsts)}"] if firsts else []

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from firstoff.appliance.model import Purpose
 from firstoff.removal.graph import Node, Way
+from firstoff.sheet.words import minutes
 from firstoff_contract.removal import RemovalPlan, Step
 
 _GIVES_A_STATE = ("prepare", "isolate", "isolate_again")
@@ -18,7 +19,8 @@ class Journey:
     """``ways`` are those that the plan uses, ``other_ways`` those of its alternatives.
 
     ``removed`` has the steps by component, ``prepared`` by preparation, ``served`` by component and purpose. ``said``
-    is the purpose of each target as it was asked for. ``off`` are the components off from the start.
+    is the purpose of each target as it was asked for. ``more`` says of ways not taken how much more work the whole job
+    would be. ``off`` are the components off from the start.
     """
 
     ways: frozenset[str]
@@ -27,6 +29,7 @@ class Journey:
     prepared: dict[str, tuple[int, ...]]
     served: dict[tuple[str, Purpose], tuple[int, ...]]
     said: dict[tuple[str, Purpose], str]
+    more: dict[str, str]
     off: frozenset[str]
 
     def takes(self, node: Node, way: Way) -> bool:
@@ -60,8 +63,15 @@ def journey_of(plan: RemovalPlan) -> Journey:
         prepared=_by_name((step.way, step.n) for step in plan.steps if step.action in _GIVES_A_STATE and step.way),
         served={key: _served(plan.steps, *key) for key in said},
         said={key: str(purpose) for key, purpose in said.items()},
+        more=dict(_more(plan)),
         off=frozenset(ref.id for ref in plan.off),
     )
+
+
+def _more(plan: RemovalPlan) -> Iterator[tuple[str, str]]:
+    for each in plan.rejected:
+        if each.kind == "more" and each.more is not None and plan.minimise == "minutes":
+            yield each.way.id, f"{'' if each.proved else 'at least '}{minutes(each.more)} more in all"
 
 
 def _purpose(said: str) -> Purpose:

@@ -32,6 +32,7 @@ _CHARACTERS = 300
 _LEGEND = (
     ("taken", "in this plan, with its step"),
     ("target", "target: double outline"),
+    ("off", "off already"),
     ("other", "for other ways only"),
     ("taken way", "way this plan takes"),
     ("other way", "other way, not taken"),
@@ -71,6 +72,7 @@ class Shape:
     kind: str
     taken: bool
     target: bool
+    off: bool
     lines: tuple[Line, ...]
     badge: Badge | None
     whole: str
@@ -138,11 +140,12 @@ def _texts(box: Box) -> list[tuple[str, float, bool, bool]]:
     room = _WIDTH - 2 * _PAD
     bold = box.taken and not way
     first = wrapped(_cut(box.text), size, room, bold=bold, indent=_indent(box))
-    found = [(line, size, bold, not box.taken) for line in first or ("?",)]
+    light = not (box.taken or box.off)
+    found = [(line, size, bold, light) for line in first or ("?",)]
     for note in box.notes:
         strong = note.startswith("target:")
         lines = wrapped(_cut(note), _NOTE, room, bold=strong, most=3)
-        found += [(line, _NOTE, strong, not (strong or box.taken)) for line in lines]
+        found += [(line, _NOTE, strong, light and not strong) for line in lines]
     return found
 
 
@@ -176,7 +179,9 @@ def _shape(box: Box, place: Place, left: float, top: float) -> Shape:
         badge = Badge(x + _PAD - 2, y + _PAD - 2, wide, _BADGE, Line(inside - 2, y + _PAD + 10, _NAME, text, bold=True))
     whole = "; ".join([*(f"step {step}" for step in box.steps), box.text, *box.notes])
     corner = 12.0 if box.kind == "way" else 8.0 if box.kind == "state" else 2.0
-    return Shape(x, y, place.width, place.height, corner, box.kind, box.taken, box.target, tuple(lines), badge, whole)
+    return Shape(
+        x, y, place.width, place.height, corner, box.kind, box.taken, box.target, box.off, tuple(lines), badge, whole
+    )
 
 
 def _stroke(route: Route, taken: bool, to_target: bool, left: float, top: float) -> Stroke:
@@ -220,7 +225,8 @@ def _used(boxes: Sequence[Box]) -> Iterable[tuple[str, str]]:
     there = {
         "taken": any(box.steps and box.kind != "way" for box in boxes),
         "target": any(box.target for box in boxes),
-        "other": any(not box.taken and box.kind != "way" for box in boxes),
+        "off": any(box.off for box in boxes),
+        "other": any(not box.taken and not box.off and box.kind != "way" for box in boxes),
         "taken way": any(box.taken and box.kind == "way" for box in boxes),
         "other way": any(not box.taken and box.kind == "way" for box in boxes),
     }
@@ -229,6 +235,8 @@ def _used(boxes: Sequence[Box]) -> Iterable[tuple[str, str]]:
 
 def _sample(kind: str, x: float, y: float) -> Shape:
     way = kind.endswith("way")
-    taken = kind != "other" and kind != "other way"
+    taken = kind in ("taken", "target", "taken way")
     badge = Badge(x + 2.5, y + 2, 10, 9, Line(x + 5, y + 9.5, 8.0, "1", bold=True)) if kind == "taken" else None
-    return Shape(x, y, 28, 13, 6.5 if way else 2, "way" if way else "part", taken, kind == "target", (), badge, "")
+    return Shape(
+        x, y, 28, 13, 6.5 if way else 2, "way" if way else "part", taken, kind == "target", kind == "off", (), badge, ""
+    )

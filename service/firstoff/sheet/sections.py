@@ -96,18 +96,21 @@ def record(job: Job) -> Section | None:
 
 
 def alternatives(job: Job) -> Section | None:
-    """The next-best plans, a line each, and what it would be worth to lift a limit of the day."""
+    """The next-best plans, a line each; what it is worth to lift a limit of the day; why each way was not taken."""
     others = [
         (minutes(other.minutes), other.optimal, listed(other.instead, most=4) or "the same acts in another way")
         for other in job.plan.alternatives
     ]
     liftings = [lifting.text for lifting in job.plan.liftings]
-    values = {"others": others, "liftings": liftings}
-    return Section("alternatives", "Other ways", values) if others or liftings else None
+    rejected = [(each.of.label, each.way.label, each.reason) for each in job.plan.rejected]
+    values = {"others": others, "liftings": liftings, "rejected": rejected}
+    return Section("alternatives", "Other ways", values) if others or liftings or rejected else None
 
 
-def drawing(job: Job) -> Section:
+def drawing(job: Job) -> Section | None:
     """The picture of the plan, and the same in words."""
+    if not job.diagram.boxes:
+        return None
     drawn = drawing_of(job.diagram)
     shown = Markup(picture(job.diagram, inline=True))
     values = {"picture": shown, "diagram": job.diagram}

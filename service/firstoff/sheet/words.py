@@ -38,8 +38,8 @@ def errand(target: Target) -> str:
 
 
 def job_title(plan: RemovalPlan) -> str:
-    """All that is to be done, the first three by name."""
-    return listed([errand(target) for target in plan.reach], most=3)
+    """All that is to be done, the first three by name; without a target the machine is closed up."""
+    return listed([errand(target) for target in plan.reach], most=3) or "Close up the machine"
 
 
 def at_steps(steps: Sequence[int]) -> str:
