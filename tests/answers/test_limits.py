@@ -179,6 +179,13 @@ def test_a_state_that_could_not_be_taken_back_is_a_contradiction() -> None:
     assert ask("core", limits=["alone"], states=["place=1"]).minutes == 8.0
 
 
+def test_what_was_found_off_and_cannot_go_back_today_is_said() -> None:
+    error = refused("core", limits=["alone"], off=["tank"])
+    assert error.limits == ("alone",)
+    assert "tank, found off, cannot be put back" in error.detail
+    assert error.would_do == ("With a second person: 6 minutes.",)
+
+
 def test_another_way_back_is_no_contradiction() -> None:
     plain = machine()
     roll = preparation("place=1", "place=0", 1, 1, way=1)

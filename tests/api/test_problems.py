@@ -146,10 +146,27 @@ def test_unexpected_error_shows_no_trace(opened: Opened, settings: Settings, cap
 
 @profile(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
-    path=st.sampled_from(["removal-plan", "live-points", "isolation", "components", "components/x", ""]),
+    path=st.sampled_from(
+        ["removal-plan", "removal-plan/pareto", "live-points", "isolation", "components", "components/x", ""]
+    ),
     parameters=st.lists(
         st.tuples(
-            st.sampled_from(["reach", "off", "tools", "opened", "touch", "serial", "released", "limit", "offset", "q"]),
+            st.sampled_from(
+                [
+                    "reach",
+                    "off",
+                    "tools",
+                    "opened",
+                    "touch",
+                    "serial",
+                    "released",
+                    "limit",
+                    "offset",
+                    "q",
+                    "limits",
+                    "minimise",
+                ]
+            ),
             st.text(max_size=40) | st.sampled_from(["drum-belt", "drum-belt:test", ":", ",", "supply-plug"]),
         ),
         max_size=4,

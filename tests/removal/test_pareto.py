@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from random import Random
+from typing import NoReturn
 
 import pytest
 
 from firstoff.appliance.model import Appliance, Purpose
 from firstoff.removal import Budget, Measure, Pareto, Planner, Request, Target, Undecided, Unreachable, situations
+from firstoff.removal import planner as planner_module
 from firstoff.removal.measures import amounts_of
 from firstoff.removal.problem import Problem
 from firstoff.removal.vectors import Vectors, beats
@@ -99,6 +101,16 @@ def test_a_budget_that_ends_is_said() -> None:
     found = Planner(machine, exposures).pareto(Request((Target("p0", Purpose.REPLACE),)), Budget(nodes=60))
     assert not found.complete
     assert found.plans
+
+
+def test_where_time_ends_before_any_plan_it_is_the_one_that_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    def spent(*_: object) -> NoReturn:
+        raise Undecided(0.0)
+
+    machine, exposures = with_figures(Random(5), one_phase(Random(5), Shape(20, 30)))
+    planner, request = Planner(machine, exposures), Request((Target("p0", Purpose.REPLACE),), alternatives=0)
+    monkeypatch.setattr(planner_module, "unbeaten", spent)
+    assert planner.pareto(request) == Pareto((planner.plan(request),), complete=False)
 
 
 def test_nothing_to_reach_and_nothing_to_be_had() -> None:

@@ -28,7 +28,9 @@ def job_sheet(bench: Bench, settings: Settings, asked: PlanRequest) -> Job:
         serial_range=appliance.serial_range if asked.serial else None,
         bulletins=tuple(bulletin_notes(each for each in appliance.bulletins if _matters(appliance, each, plan))),
     )
-    nodes = bench.planner.graph(question_of(appliance, asked).request(alternatives=0))
+    nodes = [
+        node for node in bench.planner.graph(question_of(appliance, asked).request(alternatives=0)) if not node.closing
+    ]
     return Job(machine, plan, diagram_of(appliance, nodes, plan), shop=settings.shop)
 
 

@@ -89,7 +89,7 @@ def refuse_contradictions(appliance: Appliance, day: Day, states: Mapping[str, s
         raise BadRequest(
             f"The machine is said to be: {state.label}. The work ends by taking that back, and {words} rules out the "
             f"only way back: {back}.",
-            mend=f"Leave out limits={words}, or states={slug}.",
+            mend=f"Leave out limits={words}, or what says that the machine is so: states={slug}, or parts in off=.",
         )
 
 

@@ -59,7 +59,7 @@ class Planner:
         """The plans that no other beats in everything they are judged by, one for each set of figures.
 
         ``request.minimise`` and ``request.alternatives`` do not matter. Raises as ``plan`` does; where ``budget`` ends
-        the answer is not ``complete``.
+        the answer is not ``complete``, and where it ends before there is any plan it is what ``plan`` finds.
         """
         request = replace(request, minimise=Measure.MINUTES, alternatives=0)
         compiled = self.compiled()
@@ -69,8 +69,11 @@ class Planner:
         if request.first is None and not problem.goals:
             return Pareto((), complete=True)
         amounts = {measure: amounts_of(compiled.appliance, measure, self._exposures) for measure in Measure}
-        front = unbeaten(self.compiled, amounts, ahead, Meter(budget))
-        outcomes = [Outcome(moves, cost_of(moves), 0, frozenset()) for moves in by_minutes(front)]
+        try:
+            front = unbeaten(self.compiled, amounts, ahead, Meter(budget))
+        except Undecided:
+            return Pareto((self.plan(request, budget),), complete=False)
+        outcomes = [Outcome(moves, cost_of(moves), cost_of(moves), frozenset()) for moves in by_minutes(front)]
         return Pareto(tuple(self._plan(request, problem, each, budget) for each in outcomes), front.complete)
 
     def ways_to(self, request: Request) -> frozenset[str]:
