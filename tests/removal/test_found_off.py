@@ -22,7 +22,6 @@ REPLACE, TEST = Purpose.REPLACE, Purpose.TEST
 BUDGET = Budget(nodes=10_000)
 
 
-
 @pytest.mark.parametrize("first", range(0, 1000, 50))
 def test_opened_machines_against_every_situation(first: int) -> None:
     kinds: Counter[str] = Counter()
