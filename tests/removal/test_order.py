@@ -41,10 +41,13 @@ SEARCHED = Budget(nodes=300, order_nodes=100_000)
 
 
 def some_case(seed: int) -> tuple[Appliance, Request]:
-    """A small random machine with states, tools, zones and burdens; every other request asks for a live reading too."""
+    """A small random machine with states, tools, zones and burdens. Every other request asks for a live reading too;
+    two in three find nothing off."""
     rng = Random(seed)
     machine, request = small_case(seed)
     machine = with_handling(rng, machine)
+    if seed % 3:
+        request = replace(request, off=frozenset())
     if seed % 2:
         machine, target = with_live_reading(machine, rng)
         aims = tuple(dict.fromkeys((*request.targets[:1], target)))
@@ -88,8 +91,8 @@ def test_a_proved_order_is_the_best_of_all(first: int) -> None:
         seen["plain" if plain else "blocks"] += 1
         assert cost_of(machine, request, found) == expected, seed
         assert is_plain(found, request, machine) == plain
-    assert seen["plain"] >= 20
-    assert seen["blocks"] >= 4
+    assert seen["plain"] >= 12
+    assert seen["blocks"] >= 8
     assert seen["too many"] <= 10
 
 

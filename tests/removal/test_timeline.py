@@ -48,11 +48,12 @@ def test_what_was_off_at_the_start_is_off_until_its_refit() -> None:
     assert found.acts[-1].after_off == frozenset()
 
 
-def test_parts_found_off_go_back_as_soon_as_they_can_once_all_is_served() -> None:
-    """The side was in nobody's way; it is back before anything else, and the supply returns after it."""
+def test_parts_found_off_go_back_once_all_is_served_and_before_the_supply() -> None:
+    """The side was in nobody's way; it goes back with the rest, at one go, and the supply returns after it."""
     found = plan(dishwasher(), Request((PUMP,), off=frozenset({"side", "top"})))
     served = next(act.step for act in found.acts if act.kind is ActKind.SERVE)
-    assert [act.component for act in found.acts[served + 1 : served + 3]] == ["side", "top"]
+    assert [act.component for act in found.acts[-3:]] == ["side", "top", None]
+    assert served < found.acts[-3].step
     assert not any(act.needed_for for act in found.acts if act.component in ("side", "top"))
 
 

@@ -207,9 +207,11 @@ class _Counts:
     def __init__(self, machine: Appliance, acts: Sequence[Act]) -> None:
         self._machine = machine
         self._handled = {act.component for act in acts if act.kind in (ActKind.REMOVE, ActKind.REFIT)}
-        self._persons = {
-            act.component: machine.removals[act.way or ""].persons for act in acts if act.kind is ActKind.REMOVE
-        }
+        found_off: dict[str, str] = {}
+        for act in acts:
+            if act.kind in (ActKind.REMOVE, ActKind.REFIT) and act.component not in found_off:
+                found_off[act.component or ""] = act.way or ""
+        self._found_off = found_off
 
     def add(
         self, total: Cost, step: Step, now: Situation, after: Situation, hand: frozenset[str], zone: str
@@ -240,6 +242,7 @@ class _Counts:
         )
 
     def _burden(self, part: str, way: str) -> int:
-        removal = self._machine.removals.get(way)
+        # A part that was found off goes back by the way of its first act.
+        removal = self._machine.removals.get(way or self._found_off[part])
         extra = 23_000 * (removal.persons - 1) if removal else 0
         return round(1000 * (self._machine.components[part].kilograms or 0.0)) + extra
