@@ -295,7 +295,7 @@ class RemovalPlan(Grounded):
     @property
     def settled(self) -> bool:
         """Whether nothing of it was left unproved because the time ended."""
-        told = [self.optimal, self.alternatives_complete]
+        told = [self.optimal, self.order_proved, self.alternatives_complete]
         told += [other.optimal for other in self.alternatives] + [each.proved for each in self.liftings]
         return all(told) and all(each.more is not None for each in self.rejected if each.kind == "more")
 
