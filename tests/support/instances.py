@@ -362,9 +362,9 @@ def refitted_another_way() -> tuple[Appliance, Request]:
 def live_case(seed: int) -> tuple[Appliance, Request]:
     """A machine with covers over each other, worked on dead and tested live with the covers on, and a request on it.
 
-    ``supply``, and where a seed has them ``leads`` (on a place for each live test, or stowed) and ``posture``. Leads are
-    put on and taken off dead, with a part off; a live test needs the supply on, its leads on where there are leads, and
-    all parts fitted but one at the most.
+    ``supply``, and where a seed has them ``leads`` (on a place for each live test, or stowed) and ``posture``. Leads
+    are put on and taken off dead, with a part off; a live test needs the supply on, its leads on where there are leads,
+    and all parts fitted but one at the most.
     """
     rng = Random(f"live {seed}")
     parts = [f"p{i}" for i in range(rng.choice((3, 4, 5)))]
