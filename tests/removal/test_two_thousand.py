@@ -16,7 +16,7 @@ from random import Random
 import pytest
 
 from firstoff.appliance.model import Appliance, Purpose
-from firstoff.removal import Budget, Plan, Planner, Request, Target, Undecided, Unreachable
+from firstoff.removal import Budget, Planner, Request, Target, Unreachable
 from support.full_model import cheapest, check
 from support.instances import Shape, live_case, one_phase, one_phase_with_states, small_case
 from support.milp import cheapest_removals
@@ -27,11 +27,14 @@ Case = tuple[Appliance, Request]
 
 
 def mixed(number: int) -> Case:
-    """A machine of three or four parts where anything may need anything, stand open, or be in any state."""
-    return small_case(100_000 + number)
+    """A machine of three or four parts where anything may need anything, be in any state and, of some, stand open."""
+    machine, request = small_case(100_000 + number)
+    if number % 3:
+        request = replace(request, off=frozenset())
+    return machine, replace(request, tools=None) if number % 3 == 2 else request
 
 
-def worked_live(number: int) -> Case:
+def checked_live(number: int) -> Case:
     """A machine worked on dead and tested live."""
     return live_case(number)
 
@@ -61,13 +64,13 @@ def one_phase_case(number: int) -> Case:
 
 # What makes the instances, what they are compared with, and how many there are.
 KINDS: dict[str, tuple[Callable[[int], Case], Callable[[Appliance, Request], float | None], int]] = {
-    "anything, every situation": (mixed, cheapest, 1_200),
-    "live tests, every situation": (worked_live, cheapest, 400),
-    "one phase and frames, HiGHS": (one_phase_case, cheapest_removals, 500),
+    "anything, every situation": (mixed, cheapest, 2_000),
+    "live tests, every situation": (checked_live, cheapest, 400),
+    "one phase and frames, HiGHS": (one_phase_case, cheapest_removals, 600),
 }
 INSTANCES = sum(count for _, _, count in KINDS.values())
 # Instances that the budget is too small for: what is said of them has to be true all the same.
-HARD = {"anything, every situation": frozenset[int](), "live tests, every situation": frozenset({141})}
+HARD = {"anything, every situation": {243}, "live tests, every situation": {141}}
 
 
 def kinds_of(machine: Appliance, request: Request) -> set[str]:
@@ -94,23 +97,13 @@ def tools_of(way: object) -> tuple[object, ...]:
     return getattr(way, "all_tools", None) or getattr(way, "tools", ())
 
 
-def plan_or_error(machine: Appliance, request: Request) -> Plan | Unreachable | Undecided:
-    try:
-        return Planner(machine).plan(replace(request, alternatives=0), BUDGET)
-    except (Unreachable, Undecided) as error:
-        return error
-
-
 def compared(machine: Appliance, request: Request, least: float | None, *, hard: bool) -> str:
     """Assert that the plan is the oracle's. What came of it."""
-    found = plan_or_error(machine, request)
-    if isinstance(found, Unreachable):
+    try:
+        found = Planner(machine).plan(replace(request, alternatives=0), BUDGET)
+    except Unreachable:
         assert least is None
         return "unreachable"
-    if isinstance(found, Undecided):
-        assert hard
-        assert least is None or found.bound <= least
-        return "hard"
     check(machine, request, found)
     assert least is not None
     if hard and not found.optimal:
@@ -135,7 +128,8 @@ def test_the_oracle_finds_the_same(kind: str, first: int) -> None:
         came[compared(machine, request, oracle(machine, request), hard=hard)] += 1
         held.update(kinds_of(machine, request))
     assert sum(came.values()) == A_BLOCK
-    assert came["planned"] >= A_BLOCK // 5
+    assert came["planned"] >= A_BLOCK // 4
+    print(f"{A_BLOCK} of {INSTANCES} compared; {kind}: {dict(came)}; with {dict(held)}")
 
 
 def test_two_thousand_are_compared_and_nothing_is_left_out() -> None:

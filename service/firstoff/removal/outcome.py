@@ -17,8 +17,9 @@ from firstoff.removal.schedule import out_and_back
 from firstoff.removal.scope import Scope, scope
 from firstoff.removal.solver import Solution, solve
 
-# Positions explored before walks are searched, to find out what is impossible; and the share of the budget for walks.
-_AT_FIRST = 200
+# Where there can be no more positions than this, they are explored before walks are searched, to find out what is
+# impossible. Else that comes last, and walks have a share of the budget.
+_FEW_POSITIONS = 2_000
 _SHARE = 0.75
 
 
@@ -66,14 +67,13 @@ def best(problem: Problem, meter: Meter, solution: Solution | None = None) -> Ou
         looked = situations.search(problem, within, meter.part(0.25))
         if looked is not None:
             return Outcome(looked, cost_of(looked), cost_of(looked), forced)
-    explored, back = _explored(problem, within, meter.part(1.0, _AT_FIRST))
+    explored = _explored(problem, within, meter) if reach.few(problem, within, _FEW_POSITIONS) else None
     picks = [choice[2] for choice in solution.picks.values()]
     bound, found = following.search(problem, within, picks, bound, meter.part(_SHARE))
     plans = [found, moves]
     if found is None:
-        if not back.complete or (explored is not None and not explored.complete):
-            explored, back = _explored(problem, within, meter)
-        shown = None if explored is None else reach.plan_by(problem, explored, back)
+        there, back = explored or _explored(problem, within, meter)
+        shown = None if there is None else reach.plan_by(problem, there, back)
         plans.append(None if shown is None else prune(problem, shown))
     known = [(cost_of(some), number) for number, some in enumerate(plans) if some is not None]
     if not known:

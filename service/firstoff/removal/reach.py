@@ -46,6 +46,20 @@ class Reach:
     complete: bool = False
 
 
+def few(problem: Problem, within: Scope, most: int) -> bool:
+    """Whether there can be no more than ``most`` positions, each of a state a variable and the guards off or on."""
+    variable = problem.compiled.variable
+    sizes = [len(within.removals.get(guard, ())) + 1 for guard in _guards(problem, within)]
+    active = {variable[edge.head] for edges in within.edges.values() for edge in edges}
+    sizes.extend(variable.count(number) for number in active)
+    count = 1
+    for size in sizes:
+        count *= size
+        if count > most:
+            return False
+    return True
+
+
 def both_ways(problem: Problem, within: Scope, meter: Meter) -> tuple[Reach | None, Reach]:
     """What can be reached from the start, and from the end of plans: the initial states with all fitted.
 

@@ -81,11 +81,10 @@ class Meter:
         if budget.seconds is not None and budget.clock is not None:
             self._deadline = budget.clock() + budget.seconds
 
-    def part(self, share: float, most: int | None = None) -> Meter:
-        """A meter for a part of the search: a ``share`` of the budget, ``most`` nodes at the most. All count here."""
-        nodes = int(self._budget.nodes * share)
+    def part(self, share: float) -> Meter:
+        """A meter for a part of the search: a ``share`` of the budget. What it counts, counts here."""
         seconds = None if self._budget.seconds is None else self._budget.seconds * share
-        return Meter(replace(self._budget, nodes=nodes if most is None else min(nodes, most), seconds=seconds), self)
+        return Meter(replace(self._budget, nodes=int(self._budget.nodes * share), seconds=seconds), self)
 
     def tick(self) -> bool:
         """Count one node; false when the search has to stop."""

@@ -47,6 +47,8 @@ class Found:
 
 # What a walk offers: by phase the ways that can be used, then what its event needs off and fitted.
 Trail = tuple[tuple[int, int, int], ...]
+# So many phases back are looked at again when a walk grows.
+_LOOKED_BACK = 8
 # What any plan costs at least, by the variables that were followed to prove it; some of those followed now.
 Floors = Mapping[tuple[int, ...], int]
 
@@ -278,7 +280,7 @@ def _trail(trail: Trail, needs: int, fitted: int, offered: int) -> Trail:
     """
     kept = [*trail[:-1], (trail[-1][0], needs, fitted), (offered, 0, 0)]
     at = len(kept) - 2
-    while at >= 0:
+    while at >= max(0, len(kept) - _LOOKED_BACK):
         ways, needs, fitted = kept[at]
         if not needs and not fitted and not ways & ~kept[at + 1][0]:
             del kept[at]
