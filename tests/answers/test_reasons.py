@@ -82,7 +82,7 @@ def test_sentences(desk: Desk) -> None:
     assert said["Refit: drum belt"] == "So that the back panel can go back."
     assert said["Refit: flexible exhaust duct"] == "So that the supply can return."
     assert said["Verify before the supply returns"] == "So that the supply can return."
-    assert said["Restore the supply"] == "So that it can be brought into this state: in its place."
+    assert said["Restore the supply"] == "So that the position in the room can be brought to: in its place."
     assert said["Undo: pull the machine out"] == "So that the machine is left as it was found."
 
 

@@ -100,7 +100,7 @@ def _can(appliance: Appliance, moment: Moment) -> str:
     preparation = appliance.preparations[act.way or ""]
     state = preparation.gives if act.kind is ActKind.PREPARE else preparation.from_state
     variable = appliance.variables[appliance.states[state].variable]
-    return f"the {variable.label} can be: {appliance.states[state].label}"
+    return f"the {variable.label} can be brought to: {appliance.states[state].label}"
 
 
 def _because_added(step: Step) -> str:
