@@ -1,7 +1,8 @@
 """Time of a removal plan on random machines, beside HiGHS on the same machines.
 
 The plan is the whole answer (``Planner.plan``: search, timeline, simulation), with no alternatives and with three.
-HiGHS is given a program that holds the parts that the target may need and no others, built already, and solves it once.
+HiGHS (``scipy.optimize.milp``) is given the whole machine as a program, and once more only the parts that the target
+may need; both are built already, and solved once.
 Where both prove their answer it must be the same; the last column counts where it is not. Where states have to change
 on the way, what HiGHS finds is a lower bound at the most, and it is left out.
 
@@ -126,6 +127,7 @@ def measure(group: Group, count: int) -> None:
     ours: list[float] = []
     three: list[float] = []
     theirs: list[float] = []
+    whole: list[float] = []
     tally = Tally()
     for machine, request in cases(group, count, tally):
         answer = partial(Planner(machine).plan, budget=Budget(group.nodes))
@@ -137,12 +139,16 @@ def measure(group: Group, count: int) -> None:
             continue
         small = program(machine, request)
         theirs.append(milliseconds(partial(solve, small)))
+        whole.append(milliseconds(partial(solve, program(machine, request, whole=True))))
         least = solve(small)
         tally.different += plan.optimal and (least is None or abs(least[0] - plan.minutes) > 1e-6)
     ratios = [b / a for a, b in zip(ours, theirs, strict=False)]
-    shown = f"{median(ratios):7.1f} {min(ratios):7.2f}" if ratios else f"{'-':>7} {'-':>7}"
+    entire = [b / a for a, b in zip(ours, whole, strict=False)]
+    shown = " ".join(
+        f"{median(some):7.1f} {min(some):7.2f}" if some else f"{'-':>7} {'-':>7}" for some in (entire, ratios)
+    )
     print(
-        f"{group.name:36} {len(ours):4} {spread(ours)} {spread(three)} {spread(theirs)} "
+        f"{group.name:36} {len(ours):4} {spread(ours)} {spread(three)} {spread(whole)} {spread(theirs)} "
         f"{shown} {tally.undecided:9} {tally.unproved:8} {tally.different:9}",
         flush=True,
     )
@@ -197,10 +203,11 @@ def main() -> None:
         help="sizes with one way a part (default: 1000 10000 100000; none after the option: left out)",
     )  # fmt: skip
     arguments = parser.parse_args()
-    print("milliseconds: median and 99th percentile; ratio: HiGHS over ours, median and least")
+    print("milliseconds: median and 99th percentile; ratio: HiGHS over ours, median and least; the whole machine, then")
+    print("only the parts that the target may need")
     print(
-        f"{'':36} {'n':>4} {'plan':>9} {'':9} {'with 3':>9} {'':9} {'HiGHS':>9} {'':9} "
-        f"{'ratio':>7} {'least':>7} {'undecided':>9} {'unproved':>8} {'different':>9}"
+        f"{'':36} {'n':>4} {'plan':>9} {'':9} {'with 3':>9} {'':9} {'whole':>9} {'':9} {'needed':>9} {'':9} "
+        f"{'whole':>7} {'least':>7} {'needed':>7} {'least':>7} {'undecided':>9} {'unproved':>8} {'different':>9}"
     )
     for group in GROUPS:
         if arguments.only in group.name:

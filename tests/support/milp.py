@@ -96,13 +96,14 @@ def relevant(ways: Iterable[Way], goals: Iterable[str]) -> list[Way]:
     return kept
 
 
-def program(appliance: Appliance, request: Request) -> Program:
-    """The request as a mixed-integer program."""
+def program(appliance: Appliance, request: Request, *, whole: bool = False) -> Program:
+    """The request as a mixed-integer program; ``whole``: with the parts and ways that cannot matter to it too."""
     goals = [
         *(target.component for target in request.targets if target.component not in request.off),
         *sorted(request.off),
     ]
-    ways = relevant(usable_ways(appliance, request), goals)
+    usable = usable_ways(appliance, request)
+    ways = list(usable) if whole else relevant(usable, goals)
     atoms = list(dict.fromkeys([*goals, *(need for way in ways for need in (way.head, *sorted(way.needs)))]))
     number = {atom: i for i, atom in enumerate(atoms)}
     rows = _Rows()
