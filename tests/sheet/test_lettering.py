@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from firstoff.sheet.lettering import width_of, wrapped
@@ -47,6 +47,7 @@ def test_wide_letters_are_wide_and_marks_take_no_room() -> None:
     assert width_of("belt", 10, bold=True) > width_of("belt", 10)
 
 
+@example("000 0", 40.0, 1, False, 6.0)
 @given(st.text(max_size=200), st.floats(40, 200), st.integers(1, 6), st.booleans(), st.floats(0, 30))
 def test_no_line_is_too_wide(text: str, width: float, most: int, bold: bool, indent: float) -> None:
     lines = wrapped(text, 12, width, bold=bold, most=most, indent=indent)

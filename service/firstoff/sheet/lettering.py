@@ -52,7 +52,8 @@ def wrapped(
     if line:
         lines.append(line)
     if len(lines) > most:
-        lines = [*lines[: most - 1], _shortened(lines[most - 1], size, width, bold)]
+        room = width - (indent if most == 1 else 0.0)
+        lines = [*lines[: most - 1], _shortened(lines[most - 1], size, room, bold)]
     return tuple(lines)
 
 
