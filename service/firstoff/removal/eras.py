@@ -19,12 +19,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import permutations
 
-from firstoff.removal.blocks import blocks
+from firstoff.removal.asking import Asking
 from firstoff.removal.landmarks import bits
 from firstoff.removal.options import Option
-from firstoff.removal.problem import Choice, Choices
+from firstoff.removal.problem import Choice
 from firstoff.removal.request import Meter
-from firstoff.removal.solver import solve
 from firstoff.removal.terrain import Event, Terrain
 
 # So many tests to come are put in every order; of more, the rest may come at any time.
@@ -94,32 +93,19 @@ class _Solving:
         # What is known of the states at the start of each era from the last on.
         self._held = {self._last: eras.states or frozenset()}
         self._held.update((self._last + 1 + n, test.states) for n, test in enumerate(order))
-        self._number: dict[Place, int] = {}
-        self._found: list[Place] = []
+        self._asking: Asking[Place] = Asking()
 
     def run(self, meter: Meter) -> Picks | None:
         """See ``picked``."""
-        goals = list(self._goals())
-        choices: Choices = {}
-        needs: list[list[int]] = []
-        for number, place in enumerate(self._found):  # grows as needs are met
-            choices[number] = found = list(self._choices(place))
-            if not found and number in goals:
-                return None
-            needs.append([need for choice in found for need in choice[1]])
-        solution = solve(goals, choices, blocks(needs), meter)
+        solution = self._asking.solved(self._goals(), self._choices, meter)
         if solution is None:
             return None
-        ways = {self._found[number]: choice[2] for number, choice in solution.picks.items()}
+        ways = {self._asking.found[number]: choice[2] for number, choice in solution.picks.items()}
         paid = sum(test.cost for test in self._order)
         return Picks(solution.cost + paid, solution.bound + paid, ways)
 
     def _numbered(self, place: Place) -> int:
-        number = self._number.get(place)
-        if number is None:
-            number = self._number[place] = len(self._found)
-            self._found.append(place)
-        return number
+        return self._asking.number(place)
 
     def _goals(self) -> Iterator[int]:
         terrain, eras = self._terrain, self._eras

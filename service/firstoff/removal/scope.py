@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from firstoff.removal.moves import inverse
 from firstoff.removal.options import Option
-from firstoff.removal.problem import Choices, Problem
+from firstoff.removal.problem import Problem
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,23 +85,6 @@ def scope(problem: Problem) -> Scope:
         followed=tuple(sorted(active - framed)),
         removable=removable,
     )
-
-
-def relaxed_choices(problem: Problem, options: Iterable[Option], given: frozenset[int]) -> Choices:
-    """``options`` as choices for the solver when everything in ``given`` is so already.
-
-    What puts back a part found off is a choice for ``problem.put_back`` of it.
-    """
-    found: Choices = {}
-    for option in options:
-        head = problem.put_back[option.head] if option.puts_back else option.head
-        if head in given:
-            continue
-        needs = tuple(need for need in (*option.off, *option.states) if need not in given)
-        found.setdefault(head, []).append((problem.weight(option), needs, option))
-        for need in needs:
-            found.setdefault(need, [])
-    return found
 
 
 def _all(options: Mapping[int, tuple[Option, ...]]) -> Iterable[Option]:

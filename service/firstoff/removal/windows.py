@@ -10,13 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from firstoff.removal.blocks import blocks
+from firstoff.removal.asking import Asking
 from firstoff.removal.eras import Picks, Place
 from firstoff.removal.landmarks import bits
 from firstoff.removal.options import Option
-from firstoff.removal.problem import Choice, Choices
+from firstoff.removal.problem import Choice
 from firstoff.removal.request import Meter
-from firstoff.removal.solver import solve
 from firstoff.removal.timetable import Timetable
 
 # What is asked for: whether it is a way in use, then the way and the first era of its stretch, and 0; or an atom and
@@ -37,26 +36,16 @@ class _Solving:
     def __init__(self, table: Timetable) -> None:
         self._table = table
         self._terrain = table.terrain
-        self._number: dict[Asked, int] = {}
-        self._found: list[Asked] = []
+        self._asking: Asking[Asked] = Asking()
 
     def run(self, meter: Meter) -> Picks | None:
         """See ``windowed``."""
-        goals = list(self._goals())
-        choices: Choices = {}
-        needs: list[list[int]] = []
-        for number, (is_use, atom, first, last) in enumerate(self._found):  # grows as needs are met
-            found = list(self._of_use(atom) if is_use else self._of_window(atom, first, last))
-            choices[number] = found
-            if not found and number in goals:
-                return None
-            needs.append([need for choice in found for need in choice[1]])
-        solution = solve(goals, choices, blocks(needs), meter)
+        solution = self._asking.solved(self._goals(), self._choices, meter)
         if solution is None:
             return None
         ways: dict[Place, list[Option]] = {}
         for number, choice in solution.picks.items():
-            is_use, atom, first, _ = self._found[number]
+            is_use, atom, first, _ = self._asking.found[number]
             if is_use:
                 ways.setdefault((self._terrain.ways[atom].head, first), []).append(choice[2])
             elif atom >= self._terrain.components:
@@ -65,12 +54,11 @@ class _Solving:
         return Picks(solution.cost, solution.bound, single)
 
     def _numbered(self, is_use: bool, atom: int, first: int, last: int) -> int:
-        key = (is_use, atom, first, last)
-        number = self._number.get(key)
-        if number is None:
-            number = self._number[key] = len(self._found)
-            self._found.append(key)
-        return number
+        return self._asking.number((is_use, atom, first, last))
+
+    def _choices(self, asked: Asked) -> Iterator[Choice]:
+        is_use, atom, first, last = asked
+        return self._of_use(atom) if is_use else self._of_window(atom, first, last)
 
     def _goals(self) -> Iterator[int]:
         terrain, table = self._terrain, self._table
