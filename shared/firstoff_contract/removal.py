@@ -316,7 +316,7 @@ class ParetoAnswer(Grounded):
 
     model: Ref
     reach: list[Target]
-    off: list[Ref] = Field(description="Components said to be off already.")
+    off: list[Ref] = Field(description="What was said to be off already; the plans put it back.")
     states: list[Ref] = Field(
         description="States taken to be in force at the start, where they are not the initial ones."
     )

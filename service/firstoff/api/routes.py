@@ -35,6 +35,12 @@ _PROBLEMS = {
 router = APIRouter(prefix="/v1", dependencies=[Known], responses=dict(_PROBLEMS))  # type: ignore[arg-type]
 
 
+def _kept_if(settled: bool, response: Response) -> None:
+    """An answer that ran out of time depends on how busy the service was: it is not to be kept."""
+    if not settled:
+        response.headers["cache-control"] = "no-store"
+
+
 def _desk(request: Request) -> Desk:
     desk: Desk = request.app.state.desk
     return desk
@@ -132,13 +138,17 @@ Asked = Annotated[PlanRequest, Depends(_asked)]
 @router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")
 def removal_plan(request: Request, response: Response, model: str, asked: Asked) -> RemovalPlan:
     """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
-    return _stated(response, _desk(request).removal_plan(model, asked))
+    plan = _desk(request).removal_plan(model, asked)
+    _kept_if(plan.settled, response)
+    return plan
 
 
 @router.post("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first, asked in a body")
 def removal_plan_by_body(request: Request, response: Response, model: str, asked: PlanRequest) -> RemovalPlan:
     """As by GET, for requests too long for an address."""
-    return _stated(response, _desk(request).removal_plan(model, asked))
+    plan = _desk(request).removal_plan(model, asked)
+    _kept_if(plan.settled, response)
+    return plan
 
 
 @router.get("/models/{model}/removal-plan/pareto", tags=["removal"], summary="The plans that no other beats")
@@ -146,16 +156,8 @@ def pareto(request: Request, response: Response, model: str, asked: Asked) -> Pa
     """Every plan that is better than each other in something: minutes, parts taken off, single-use parts broken or
     exposures to a hazard."""
     found = _desk(request).pareto(model, asked)
-    if not found.complete:
-        response.headers["cache-control"] = "no-store"
+    _kept_if(found.complete, response)
     return found
-
-
-def _stated(response: Response, plan: RemovalPlan) -> RemovalPlan:
-    """An answer that ran out of time depends on how busy the service was: it is not to be kept."""
-    if not plan.settled:
-        response.headers["cache-control"] = "no-store"
-    return plan
 
 
 @router.get("/models/{model}/safety-record", tags=["record"], summary="What proves the machine safe after work")
@@ -185,8 +187,7 @@ def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> 
 def while_open(request: Request, response: Response, model: str, asked: Asked) -> WhileOpen:
     """Parts with known wear that the plan lays open: what replacing each adds now, takes alone, and so saves."""
     answer = _desk(request).while_open(model, asked)
-    if not answer.complete:
-        response.headers["cache-control"] = "no-store"
+    _kept_if(answer.complete, response)
     return answer
 
 
@@ -212,8 +213,7 @@ def hidden(request: Request, response: Response, model: str, component: str, ser
     """Every component behind it: those no way reaches while it is on, and those the cheapest plan reaches by taking it
     off."""
     answer = _desk(request).hidden(model, component, serial)
-    if not answer.complete:
-        response.headers["cache-control"] = "no-store"
+    _kept_if(answer.complete, response)
     return answer
 
 
@@ -243,8 +243,7 @@ def _for_the_eye(response: Response, job: Job, style: str) -> Response:
     """``response`` with what a browser may do with it, and not to be kept where the plan ran out of time."""
     response.headers["content-security-policy"] = content_security_policy(style)
     response.headers["x-content-type-options"] = "nosniff"
-    if not job.settled:
-        response.headers["cache-control"] = "no-store"
+    _kept_if(job.settled, response)
     return response
 
 
