@@ -8,7 +8,6 @@ from typing import Any
 
 import pytest
 
-from firstoff.appliance.compile import whole_platform
 from firstoff.appliance.model import (
     AccessPath,
     Appliance,
@@ -41,9 +40,7 @@ from firstoff.appliance.model import (
     StateVariable,
     Symptom,
 )
-from firstoff.appliance.statements import Statements
-from firstoff.errors import ContentBroken
-from support.small_machine import SYMPTOMS, TURTLE, changed, compiled, rows_of
+from support.small_machine import SYMPTOMS, TURTLE, compiled
 
 NOTES = (Source("notes", "Larkfield workshop notes, table fan", "section 1"),)
 INSIDE = Concept("inside", "inside")
@@ -56,6 +53,31 @@ def concept(slug: str) -> Concept:
 
 def finish_step(order: int, text: str) -> FinishStep:
     return FinishStep(order, text, id=f"finish-{order}", label=f"finish-{order}")
+
+
+FULL = (
+    TURTLE
+    + """
+p:prop a fo:Preparation ; rdfs:label "prop"@en ; fo:gives p:supply-isolated ; fo:fromState p:supply-on ; fo:minutes 1 ;
+    fo:undoMinutes 1 ; fo:needsOff p:cover ; fo:needsState p:supply-on ; fo:tool tool:support-block ; fo:persons 2 ;
+    fo:movesMachine true .
+p:tap-water a fo:EnergySource ; rdfs:label "water"@en ; fo:energyKind energy:water ; fo:feeds p:chassis .
+p:big a fo:EnergySource ; rdfs:label "big"@en ; fo:energyKind energy:mains ; fo:polarised true ; fo:fixed true .
+p:throw a fo:Link ; rdfs:label "throw"@en ; fo:onComponent p:frame ; fo:linkKind link:contact ; fo:from p:chassis ;
+    fo:to p:board-out ; fo:changeover true .
+p:tie-off a fo:Removal ; rdfs:label "tie off"@en ; fo:removes p:frame ; fo:minutesOut 1 ; fo:minutesBack 1 ;
+    fo:connection [ a fo:Connection ; rdfs:label "tie"@en ; fo:kind connection:hose ; fo:singleUse true ] .
+p:fan fo:replacedAs p:frame .
+p:finish-3 a fo:FinishStep ; rdfs:label "dry"@en ; fo:order 3 ; fo:beforeSupply true ; fo:onlyAfter p:prop, p:fan ;
+    fo:waitMinutes 5 ; fo:competence "a trained person"@en ; fo:recorded true ; fo:text "Look for drops."@en .
+p:fan-off fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:checkKind check:function ; fo:text "It runs."@en ;
+    fo:beforeCover true ; fo:afterSupply true ; fo:waitMinutes 2.5 ] .
+<https://firstoff.example/platform/brook-fan> fo:builtTo standard:iec-60335 ; fo:protectionClass "II" ;
+    fo:stationary true ; fo:operation "motor-operated" ; fo:ratedInput 45 .
+p:fan-capacitor fo:source p:notes .
+p:warm-fan fo:source p:notes .
+"""
+)
 
 
 @pytest.fixture(scope="module")
@@ -431,85 +453,3 @@ def test_what_is_not_said_stays_unknown(machine: Appliance) -> None:
 
 
 #: The machine with a value for every property that its normal form leaves out.
-FULL = (
-    TURTLE
-    + """
-p:prop a fo:Preparation ; rdfs:label "prop"@en ; fo:gives p:supply-isolated ; fo:fromState p:supply-on ; fo:minutes 1 ;
-    fo:undoMinutes 1 ; fo:needsOff p:cover ; fo:needsState p:supply-on ; fo:tool tool:support-block ; fo:persons 2 ;
-    fo:movesMachine true .
-p:tap-water a fo:EnergySource ; rdfs:label "water"@en ; fo:energyKind energy:water ; fo:feeds p:chassis .
-p:big a fo:EnergySource ; rdfs:label "big"@en ; fo:energyKind energy:mains ; fo:polarised true ; fo:fixed true .
-p:throw a fo:Link ; rdfs:label "throw"@en ; fo:onComponent p:frame ; fo:linkKind link:contact ; fo:from p:chassis ;
-    fo:to p:board-out ; fo:changeover true .
-p:tie-off a fo:Removal ; rdfs:label "tie off"@en ; fo:removes p:frame ; fo:minutesOut 1 ; fo:minutesBack 1 ;
-    fo:connection [ a fo:Connection ; rdfs:label "tie"@en ; fo:kind connection:hose ; fo:singleUse true ] .
-p:fan fo:replacedAs p:frame .
-p:finish-3 a fo:FinishStep ; rdfs:label "dry"@en ; fo:order 3 ; fo:beforeSupply true ; fo:onlyAfter p:prop, p:fan ;
-    fo:waitMinutes 5 ; fo:competence "a trained person"@en ; fo:recorded true ; fo:text "Look for drops."@en .
-p:fan-off fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:checkKind check:function ; fo:text "It runs."@en ;
-    fo:beforeCover true ; fo:afterSupply true ; fo:waitMinutes 2.5 ] .
-<https://firstoff.example/platform/brook-fan> fo:builtTo standard:iec-60335 ; fo:protectionClass "II" ;
-    fo:stationary true ; fo:operation "motor-operated" ; fo:ratedInput 45 .
-p:fan-capacitor fo:source p:notes .
-p:warm-fan fo:source p:notes .
-"""
-)
-
-
-# --- what is told where something is missing or wrong ----------------------------------------------
-
-#: what is written, what stands there instead, a word of the complaint
-BROKEN = [
-    ("fo:removes p:cover ;", "", "cover-off has no removes"),
-    ("fo:removes p:cover ;", "fo:removes p:cover, p:fan ;", "cover-off has more than one removes"),
-    ("fo:needsOff p:guard ;", 'fo:needsOff "guard" ;', "needsOff must name a resource"),
-    ("fo:minutesOut 2 ; fo:minutesBack 3 ;", "fo:minutesBack 3 ;", "cover-off has no minutesOut"),
-    ("fo:minutesOut 2 ; fo:minutesBack 3 ;", 'fo:minutesOut 2 ; fo:minutesBack "three" ;', "no number"),
-    ("fo:minutesOut 2 ; fo:minutesBack 3 ;", "fo:minutesOut 2, 4 ; fo:minutesBack 3 ;", "more than one minutesOut"),
-    ("fo:persons 2 ; fo:singleUse true ;", "fo:persons 1.5 ; fo:singleUse true ;", "whole number"),
-    ("fo:persons 2 ; fo:singleUse true ;", 'fo:singleUse "maybe" ;', "neither true nor false"),
-    ("fo:kind component:guard ;", "", "guard has no kind"),
-    ("fo:kind component:guard ;", "fo:kind component:guard, component:cover ;", "guard has more than one kind"),
-    ("fo:reaches p:buzzer ; fo:purpose purpose:inspect ;", "fo:reaches p:buzzer ;", "hear-buzzer has no purpose"),
-    (
-        "fo:reaches p:buzzer ; fo:purpose purpose:inspect ;",
-        "fo:reaches p:buzzer ; fo:purpose purpose:hear ;",
-        "none of",
-    ),
-    ("fo:linkKind link:capacitor ;", "fo:linkKind link:jar ;", "jar, which is none of"),
-    ("fo:linkKind link:winding ;\n    fo:from p:fan-line ;", "fo:linkKind link:winding ;", "fan-winding has no from"),
-    ("fo:onComponent p:cord ; fo:deviceKind device:plug ;", "fo:onComponent p:cord ;", "plug has no deviceKind"),
-    ("fo:deviceKind device:plug ;", "fo:deviceKind device:plug, device:push-button ;", "more than one deviceKind"),
-    ("fo:valueOf p:supply ; fo:initial true", "fo:valueOf p:supply", "exactly one initial state"),
-    ("fo:valueOf p:supply ; fo:devicesOpen", "fo:valueOf p:supply ; fo:initial true ; fo:devicesOpen", "exactly one"),
-    ("fo:gives p:supply-isolated ;", "fo:gives p:supply-off ;", "supply-off, which is no state"),
-    ("p:supply a fo:StateVariable", "p:supply a fo:Zone", "supply, which is no state variable"),
-    ("fo:valueOf p:supply ; fo:devicesOpen", "fo:valueOf p:door ; fo:devicesOpen", "door, which is no state variable"),
-    ("fo:effect [ a fo:Effect ; fo:symptom symptom:dead ;", "fo:effect [ a fo:Effect ;", "has no symptom"),
-    ("fo:examines p:fan ; fo:checkPurpose purpose:test ;", "fo:examines p:fan ;", "fan-ohms has no checkPurpose"),
-    ("fo:hazard hazard:sharp-edge ;", "", "sharp-hooks has no hazard"),
-    ("fo:order 1 ;", "", "finish-1 has no order"),
-    ("fo:order 1 ;", "fo:order 0 ;", "whole number"),
-    ("fo:applianceKind appliance:cooker-hood ;", "", "brook-fan has no applianceKind"),
-    ("p:inside a fo:Zone", "p:inside a fo:Platform", "describes one platform"),
-    ("a fo:Platform", "a fo:Zone", "Found: none"),
-]
-
-
-@pytest.mark.parametrize(("old", "new", "told"), BROKEN)
-def test_broken(old: str, new: str, told: str) -> None:
-    with pytest.raises(ContentBroken) as caught:
-        compiled(changed(old, new))
-    assert told in caught.value.detail
-
-
-def test_a_preparation_that_says_its_start_is_taken_at_its_word() -> None:
-    whole = compiled(changed("fo:gives p:supply-isolated ;", "fo:gives p:supply-on ; fo:fromState p:supply-isolated ;"))
-    assert whole.preparations["isolate"].from_state == "supply-isolated"
-
-
-def test_a_device_isolates_only_where_its_kind_does() -> None:
-    statements = Statements.gather(rows_of(TURTLE), {})
-    whole = whole_platform(statements, revision="r", symptoms={}, isolating_kinds=frozenset())
-    assert [device.id for device in whole.circuit.devices.values() if device.isolating] == []
-    assert [device.id for device in compiled().circuit.devices.values() if device.isolating] == ["plug"]
