@@ -9,7 +9,11 @@ import pytest
 
 from firstoff.answers.as_found import as_found, isolating_first, live_inside
 from firstoff.answers.desk import Desk
-from firstoff.appliance.model import Appliance, LinkKind, Purpose
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.errors import BadRequest, NotFound, OutOfTime, TargetUnreachable
 from firstoff_contract.removal import PlanRequest, RemovalPlan, Step
 

@@ -7,21 +7,23 @@ import pytest
 from firstoff.answers.deeds import deed_labels, deeds_of
 from firstoff.answers.refit import hidden_checks, refit_checks, refit_wait, refit_words
 from firstoff.answers.steps import renewals, supplies
-from firstoff.appliance.model import (
-    Appliance,
+from firstoff.appliance.circuit import (
     Circuit,
-    Component,
-    Concept,
-    Connection,
-    Fastening,
     Link,
     LinkKind,
+)
+from firstoff.appliance.model import (
+    Appliance,
+    Component,
+    Connection,
+    Fastening,
     Preparation,
     ReassemblyCheck,
     Removal,
     State,
     StateVariable,
 )
+from firstoff.appliance.terms import Concept
 from firstoff.removal import Act, ActKind, OffRecord, Phase
 from firstoff_contract.removal import Consumable
 

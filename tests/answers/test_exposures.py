@@ -10,17 +10,9 @@ import pytest
 from firstoff.answers.bench import laid_out
 from firstoff.answers.desk import Desk
 from firstoff.answers.exposures import MOST_KILOGRAMS_ALONE, Hazard, charged_points, exposures_of, too_heavy_alone
-from firstoff.appliance.model import (
-    Appliance,
-    Circuit,
-    Concept,
-    EnergySource,
-    Link,
-    LinkKind,
-    Point,
-    Purpose,
-    StateVariable,
-)  # fmt: skip
+from firstoff.appliance.circuit import Circuit, EnergySource, Link, LinkKind, Point
+from firstoff.appliance.model import Appliance, Purpose, StateVariable
+from firstoff.appliance.terms import Concept
 from firstoff.errors import TargetUnreachable
 from firstoff_contract.removal import PlanRequest
 from support.circuits import circuit, link, mains

@@ -10,7 +10,9 @@ from firstoff.answers.bench import laid_out
 from firstoff.answers.desk import Desk
 from firstoff.answers.limits import LABELS, LIFTED_BY, Limit, day_of, refuse_contradictions
 from firstoff.answers.plan import plan_answer
-from firstoff.appliance.model import Appliance, Concept, EnergySource
+from firstoff.appliance.circuit import EnergySource
+from firstoff.appliance.model import Appliance
+from firstoff.appliance.terms import Concept
 from firstoff.errors import BadRequest, TargetUnreachable
 from firstoff.settings import Settings
 from firstoff_contract.removal import Lifting, PlanRequest, RemovalPlan

@@ -6,7 +6,8 @@ import networkx as nx
 import pytest
 
 from firstoff.answers.desk import Desk
-from firstoff.appliance.model import Appliance, LinkKind
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import Appliance
 from firstoff_contract.energy import LivePoint, LivePoints
 
 DRYER, FRIDGE = "tgd27-460-s", "flb-316-t"

@@ -7,7 +7,10 @@ from collections.abc import Iterator
 import pytest
 
 from firstoff.answers.desk import Desk
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.errors import BadRequest, TargetUnreachable
 from firstoff_contract.removal import PlanRequest, RemovalPlan, Step
 

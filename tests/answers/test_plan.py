@@ -6,7 +6,11 @@ import networkx as nx
 import pytest
 
 from firstoff.answers.desk import Desk
-from firstoff.appliance.model import Appliance, LinkKind, Purpose
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.errors import BadRequest, NotFound, TargetUnreachable
 from firstoff_contract.removal import PlanRequest, RemovalPlan, Step
 

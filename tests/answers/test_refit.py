@@ -5,7 +5,11 @@ from __future__ import annotations
 import pytest
 
 from firstoff.answers.desk import Desk
-from firstoff.appliance.model import Appliance, Purpose, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+    Removal,
+)
 from firstoff.errors import TargetUnreachable
 from firstoff_contract.removal import PlanRequest, RemovalPlan, Step
 

@@ -12,7 +12,10 @@ from firstoff.answers import rejected
 from firstoff.answers.bench import laid_out
 from firstoff.answers.desk import Desk
 from firstoff.answers.plan import plan_answer, question_of
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.errors import FirstoffError
 from firstoff.removal import Request
 from firstoff.settings import Settings

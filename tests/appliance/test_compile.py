@@ -8,6 +8,13 @@ from typing import Any
 
 import pytest
 
+from firstoff.appliance.circuit import (
+    Device,
+    EnergySource,
+    Link,
+    LinkKind,
+    Point,
+)
 from firstoff.appliance.model import (
     AccessPath,
     Appliance,
@@ -15,30 +22,27 @@ from firstoff.appliance.model import (
     Caution,
     Check,
     Component,
-    Concept,
     Connection,
     Construction,
-    Device,
     DisplayCode,
     Effect,
-    EnergySource,
     Fastening,
     Fault,
     FinishStep,
-    Link,
-    LinkKind,
     Outcome,
-    Point,
     Preparation,
     Purpose,
     ReassemblyCheck,
     Remedy,
     Removal,
     ServiceMode,
-    Source,
     State,
     StateVariable,
     Symptom,
+)
+from firstoff.appliance.terms import (
+    Concept,
+    Source,
 )
 from support.small_machine import SYMPTOMS, TURTLE, compiled
 

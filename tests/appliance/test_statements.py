@@ -9,8 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Concept, Purpose, Source
+from firstoff.appliance.model import Purpose
 from firstoff.appliance.statements import FO, RDF_TYPE, RDFS_LABEL, Resource, Statements, sources
+from firstoff.appliance.terms import (
+    Concept,
+    Source,
+)
 from firstoff.errors import ContentBroken
 from firstoff.store.terms import XSD, Blank, Iri, Row, Term, Text
 from support.small_machine import TURTLE, changed, compiled, rows_of

@@ -8,7 +8,18 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from firstoff.appliance.model import Appliance, Caution, Concept, EnergySource, FinishStep, Link, LinkKind, Point
+from firstoff.appliance.circuit import (
+    EnergySource,
+    Link,
+    LinkKind,
+    Point,
+)
+from firstoff.appliance.model import (
+    Appliance,
+    Caution,
+    FinishStep,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes, narrowed
 from firstoff.errors import ContentBroken
 from support.random_platforms import REFERENCES, Case, Oracle, cases, holding, references

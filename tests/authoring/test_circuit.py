@@ -5,7 +5,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Appliance, Circuit, Concept, Link, LinkKind, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    Link,
+    LinkKind,
+    Point,
+)
+from firstoff.appliance.model import Appliance
+from firstoff.appliance.terms import Concept
 from firstoff.authoring import circuit
 from firstoff.authoring.ontology import Ontology
 from support.drafts import told

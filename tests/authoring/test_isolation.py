@@ -5,7 +5,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Appliance, Circuit, Concept, EnergySource, Link, LinkKind, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    EnergySource,
+    Link,
+    LinkKind,
+    Point,
+)
+from firstoff.appliance.model import Appliance
+from firstoff.appliance.terms import Concept
 from firstoff.authoring import isolation
 from firstoff.authoring.ontology import Ontology
 from support.drafts import draft_of, problems, told

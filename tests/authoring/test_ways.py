@@ -4,7 +4,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import AccessPath, Appliance, Component, Concept, Preparation, Purpose, Removal, State
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Component,
+    Preparation,
+    Purpose,
+    Removal,
+    State,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.authoring import ways
 from firstoff.authoring.ontology import Ontology
 from support.drafts import problems, told

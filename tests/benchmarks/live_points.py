@@ -19,7 +19,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 import networkx as nx
 
-from firstoff.appliance.model import Circuit, LinkKind
+from firstoff.appliance.circuit import (
+    Circuit,
+    LinkKind,
+)
 from firstoff.energy import Situation, isolation, live_points
 from support.circuits import Oracle, circuit, link, mains
 

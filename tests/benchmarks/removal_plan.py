@@ -25,7 +25,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 import networkx as nx
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Budget, Planner, Request, Target, Undecided, Unreachable
 from support.dishwasher import dishwasher
 from support.instances import Shape, one_phase, one_phase_with_states, with_live_tests

@@ -6,7 +6,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
-from firstoff.appliance.model import Concept
+from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes
 from firstoff.collection.catalogue import Collection, SerialRange
 from firstoff.errors import AmbiguousModel, ContentBroken, NotFound

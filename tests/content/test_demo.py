@@ -7,7 +7,11 @@ from itertools import combinations
 import pytest
 
 from firstoff.answers.desk import Desk
-from firstoff.appliance.model import Appliance, LinkKind, Purpose
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.energy import opens_protection
 
 MODELS = ("flb-316-k", "flb-316-t", "tgd27-410-k", "tgd27-460-s")

@@ -7,7 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Appliance, Concept, Effect, Fault, Symptom
+from firstoff.appliance.model import (
+    Appliance,
+    Effect,
+    Fault,
+    Symptom,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.diagnosis import UnknownSymptom, ranked
 
 NAMES = ("no-heat", "no-spin", "noise", "leak")

@@ -10,7 +10,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Appliance, Check, Concept, Outcome, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Check,
+    Outcome,
+    Purpose,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.diagnosis import RankedFault, telling_apart
 from firstoff.diagnosis.telling import outcome_probabilities
 

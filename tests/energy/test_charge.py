@@ -7,7 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Circuit, Link
+from firstoff.appliance.circuit import (
+    Circuit,
+    Link,
+)
 from firstoff.energy import SAFE_STANDARD, SAFE_VOLTS, Situation, situation_of, stored
 from firstoff.energy.charge import tied_across
 from support.circuits import appliance, circuit, link, mains

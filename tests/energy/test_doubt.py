@@ -2,7 +2,10 @@ from __future__ import annotations
 
 import pytest
 
-from firstoff.appliance.model import Circuit, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    Point,
+)
 from firstoff.energy import Situation
 from firstoff.energy.cuts import cut_graph
 from firstoff.energy.network import network_of

@@ -2,7 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Concept
+from firstoff.appliance.model import Appliance
+from firstoff.appliance.terms import Concept
 from firstoff.energy.held import held_releases
 from support.circuits import appliance, circuit, mains
 

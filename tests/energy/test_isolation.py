@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Circuit, Concept
+from firstoff.appliance.circuit import Circuit
+from firstoff.appliance.terms import Concept
 from firstoff.energy import IsolationSet, PointCondition, Situation, isolation, live_points
 from support.circuits import LOW, WATER, Case, Oracle, appliance, circuit, link, mains, random_case
 

@@ -7,7 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Circuit, LinkKind, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    LinkKind,
+    Point,
+)
 from firstoff.energy import PointCondition, Situation, live_points
 from support.circuits import (
     LOW,

@@ -2,7 +2,13 @@ from __future__ import annotations
 
 import pytest
 
-from firstoff.appliance.model import Circuit, Device, EnergySource, LinkKind, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    Device,
+    EnergySource,
+    LinkKind,
+    Point,
+)
 from firstoff.energy import Situation
 from firstoff.energy.network import circuit_of, closed_links, earthed, network_of, source_points, spread
 from support.circuits import KIND, MAINS, WATER, appliance, circuit, link, mains

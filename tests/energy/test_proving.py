@@ -2,7 +2,10 @@ from __future__ import annotations
 
 import pytest
 
-from firstoff.appliance.model import Circuit, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    Point,
+)
 from firstoff.energy import ProveKind, Situation, isolation
 from support.circuits import WATER, circuit, link, mains
 

@@ -2,7 +2,11 @@ from __future__ import annotations
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Connection, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Connection,
+    Removal,
+)
 from firstoff.energy import PointCondition, live_points, opens_protection, situation_of
 from support.circuits import KIND, appliance, circuit, link, mains
 

@@ -9,7 +9,8 @@ import pytest
 import rdflib
 from rdflib.namespace import DCTERMS, RDF, RDFS, SDO, SKOS
 
-from firstoff.appliance.model import LinkKind, Purpose
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import Purpose
 from firstoff.content import ontology_folder
 
 FO = rdflib.Namespace("https://firstoff.example/ontology#")

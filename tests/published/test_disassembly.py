@@ -12,7 +12,10 @@ from math import comb, prod
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Plan, Request, Target, plan
 from support.full_model import check
 from support.instances import appliance, component, removal

@@ -10,7 +10,7 @@ from math import isclose, sqrt
 
 import pytest
 
-from firstoff.appliance.model import Circuit
+from firstoff.appliance.circuit import Circuit
 from firstoff.energy import (
     SAFE_STANDARD,
     SAFE_VOLTS,

@@ -11,7 +11,10 @@ from random import Random
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Planner, Request, Target, Unreachable
 from support.full_model import check
 from support.instances import Shape, one_phase, one_phase_with_states

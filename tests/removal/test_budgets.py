@@ -9,7 +9,10 @@ from random import Random
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import (
     Budget,
     Plan,

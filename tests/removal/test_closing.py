@@ -8,7 +8,10 @@ from typing import NoReturn
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import ActKind, Budget, Plan, Request, Target, Undecided, Unreachable, plan, planner
 from firstoff.removal.closing import closed_up, early, opening
 from firstoff.removal.compiled import compile_appliance

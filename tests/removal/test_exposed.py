@@ -6,7 +6,10 @@ from collections import Counter
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import ActKind, Request, Target
 from firstoff.removal.exposed import Standing, exposed
 from support.full_model import Situation, start_of, steps

@@ -10,7 +10,10 @@ from random import Random
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Act, ActKind, Budget, Plan, Planner, Request, Target, Unreachable, plan
 from support.dishwasher import ISOLATED, ON_BACK, SHUT, dishwasher
 from support.full_model import Situation, cheapest, check, start_of, steps

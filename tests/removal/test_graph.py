@@ -7,7 +7,10 @@ from random import Random
 import networkx as nx
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Node, Planner, RemovalError, Request, Target, UnknownTarget
 from support.instances import access, appliance, component, preparation, removal, small_case
 

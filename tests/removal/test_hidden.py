@@ -8,7 +8,10 @@ from random import Random
 import networkx as nx
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Planner, Request, Target, Unreachable
 from firstoff.removal.hidden import hidden_by
 from support.instances import Shape, one_phase, small_case

@@ -7,7 +7,13 @@ from random import Random
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Concept, Connection, Fastening, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Connection,
+    Fastening,
+    Purpose,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.removal import Budget, Figures, Measure, Planner, Request, Target, Undecided, Unreachable
 from support.figures import unbeaten, with_figures
 from support.full_model import check

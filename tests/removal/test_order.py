@@ -8,7 +8,10 @@ from random import Random
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Act, ActKind, Budget, Request, Target, Undecided, Unreachable, plan
 from firstoff.removal.compiled import compile_appliance
 from firstoff.removal.handling import handling_of, score

@@ -8,7 +8,10 @@ from typing import NoReturn
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Budget, Measure, Pareto, Planner, Request, Target, Undecided, Unreachable, situations
 from firstoff.removal import planner as planner_module
 from firstoff.removal.measures import amounts_of

@@ -11,7 +11,10 @@ from dataclasses import replace
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Budget, Plan, Request, Target, Undecided, Unreachable, plan
 from support.full_model import cheapest, check
 from support.instances import (

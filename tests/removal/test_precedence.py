@@ -9,7 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import ActKind, Planner, Request, Target, Unreachable, plan
 from support.full_model import check
 from support.instances import Shape, appliance, component, one_phase, removal

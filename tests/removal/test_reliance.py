@@ -6,7 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Act, ActKind, Budget, Request, Target, Undecided, Unreachable, plan, reliance
 from support.dishwasher import dishwasher
 from support.full_model import Situation, start_of, steps

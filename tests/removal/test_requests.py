@@ -14,7 +14,12 @@ from random import Random
 import pytest
 
 from firstoff import removal as room
-from firstoff.appliance.model import Appliance, Concept, Fastening, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Fastening,
+    Purpose,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.removal import (
     ActKind,
     Budget,

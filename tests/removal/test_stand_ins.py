@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from firstoff.appliance.model import AccessPath, Purpose
+from firstoff.appliance.model import (
+    AccessPath,
+    Purpose,
+)
 from firstoff.removal import (
     ActKind,
     Request,

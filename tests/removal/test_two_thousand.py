@@ -15,7 +15,10 @@ from random import Random
 
 import pytest
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Budget, Planner, Request, Target, Unreachable
 from support.full_model import cheapest, check
 from support.instances import Shape, live_case, one_phase, one_phase_with_states, small_case

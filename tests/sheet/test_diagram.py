@@ -10,7 +10,10 @@ import pytest
 from firstoff.answers.bench import laid_out
 from firstoff.answers.desk import Desk
 from firstoff.answers.job_sheet import job_sheet
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.errors import FirstoffError
 from firstoff.settings import Settings
 from firstoff.sheet import Diagram

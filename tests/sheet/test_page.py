@@ -13,7 +13,8 @@ import pytest
 from firstoff.answers.bench import laid_out
 from firstoff.answers.desk import Desk
 from firstoff.answers.job_sheet import job_sheet
-from firstoff.appliance.model import Appliance, Concept
+from firstoff.appliance.model import Appliance
+from firstoff.appliance.terms import Concept
 from firstoff.settings import Settings
 from firstoff.sheet import Job, page
 from firstoff_contract.removal import PlanRequest

@@ -12,7 +12,19 @@ from itertools import combinations, permutations
 
 import networkx as nx
 
-from firstoff.appliance.model import Appliance, Circuit, Component, Concept, Device, EnergySource, Link, LinkKind, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    Device,
+    EnergySource,
+    Link,
+    LinkKind,
+    Point,
+)
+from firstoff.appliance.model import (
+    Appliance,
+    Component,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.energy import PointCondition, Situation
 
 KIND = Concept("any", "any")

@@ -5,7 +5,10 @@ States are ``<variable>=<value>``: supply (1 isolated), water (1 shut off), post
 
 from __future__ import annotations
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from support.instances import access, appliance, component, preparation, removal
 
 ISOLATED, SHUT, ON_BACK, OPEN = "supply=1", "water=1", "posture=1", "door=1"

@@ -11,7 +11,13 @@ from dataclasses import replace
 from heapq import heappop, heappush
 from random import Random
 
-from firstoff.appliance.model import Appliance, Concept, Connection, Fastening, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Connection,
+    Fastening,
+    Removal,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.removal import ActKind, Request
 from support.full_model import Situation, Step, is_end, start_of, steps
 

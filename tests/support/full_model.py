@@ -11,7 +11,13 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 from math import fsum
 
-from firstoff.appliance.model import AccessPath, Appliance, Preparation, Purpose, Removal
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Preparation,
+    Purpose,
+    Removal,
+)
 from firstoff.removal import ActKind, Plan, Request, Target
 
 

@@ -13,13 +13,13 @@ from firstoff.appliance.model import (
     AccessPath,
     Appliance,
     Component,
-    Concept,
     Preparation,
     Purpose,
     Removal,
     State,
     StateVariable,
 )
+from firstoff.appliance.terms import Concept
 from firstoff.removal import Request, Target
 
 KIND = Concept("panel", "panel")

@@ -23,7 +23,10 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal import Request
 
 OPTIMAL, INFEASIBLE = 0, 2

@@ -12,7 +12,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from random import Random
 
-from firstoff.appliance.model import Appliance, Concept, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.removal import Act, ActKind, Request, Target
 from support.full_model import Situation, Step, is_end, start_of, steps
 from support.instances import access

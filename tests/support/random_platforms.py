@@ -11,24 +11,25 @@ from dataclasses import dataclass, fields, is_dataclass
 
 from hypothesis import strategies as st
 
+from firstoff.appliance.circuit import (
+    Circuit,
+    Device,
+    EnergySource,
+    Link,
+    LinkKind,
+    Point,
+)
 from firstoff.appliance.model import (
     AccessPath,
     Appliance,
     Caution,
     Check,
-    Circuit,
     Component,
-    Concept,
     Connection,
-    Device,
     DisplayCode,
     Effect,
-    EnergySource,
     Fault,
-    Link,
-    LinkKind,
     Outcome,
-    Point,
     Preparation,
     Purpose,
     Remedy,
@@ -37,6 +38,7 @@ from firstoff.appliance.model import (
     StateVariable,
     Symptom,
 )
+from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes
 
 KIND = Concept("kind", "kind")

@@ -10,7 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from firstoff.appliance.compile import whole_platform
-from firstoff.appliance.model import Appliance, Symptom
+from firstoff.appliance.model import (
+    Appliance,
+    Symptom,
+)
 from firstoff.appliance.statements import Statements
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri, Row

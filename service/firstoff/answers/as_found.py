@@ -8,7 +8,11 @@ from dataclasses import dataclass
 from firstoff.answers import names
 from firstoff.answers.bared import bared_by
 from firstoff.answers.notes import component_ref, note
-from firstoff.appliance.model import Appliance, Preparation, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Preparation,
+    Removal,
+)
 from firstoff.energy import PointCondition, PointState, live_points, opens_protection, situation_of
 from firstoff.errors import BadRequest
 from firstoff_contract.common import CautionNote, Ref

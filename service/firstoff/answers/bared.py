@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from firstoff.appliance.model import AccessPath, Appliance, LinkKind, Removal
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Removal,
+)
 from firstoff.removal import Act
 
 

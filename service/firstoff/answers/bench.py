@@ -7,7 +7,13 @@ from dataclasses import dataclass, replace
 
 from firstoff.answers.bared import bared_by
 from firstoff.answers.exposures import WayExposures, amounts, exposures_of
-from firstoff.appliance.model import AccessPath, Appliance, Device, Preparation, Purpose
+from firstoff.appliance.circuit import Device
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Preparation,
+    Purpose,
+)
 from firstoff.energy import opens_protection
 from firstoff.removal import Planner, RemovalError, Request, Target
 

@@ -22,7 +22,11 @@ from firstoff.answers.notes import (
     source_refs,
     state_refs,
 )
-from firstoff.appliance.model import AccessPath, Appliance, Removal
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Removal,
+)
 from firstoff.appliance.variant import Changes
 from firstoff.collection.catalogue import Collection, ModelEntry
 from firstoff_contract.catalogue import (

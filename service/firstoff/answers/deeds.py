@@ -5,7 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Appliance, LinkKind, Removal
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import (
+    Appliance,
+    Removal,
+)
 from firstoff.removal import Act, ActKind
 
 

@@ -12,7 +12,16 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from firstoff.answers.bared import bared_by
-from firstoff.appliance.model import AccessPath, Appliance, EnergySource, LinkKind, Preparation, Removal
+from firstoff.appliance.circuit import (
+    EnergySource,
+    LinkKind,
+)
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Preparation,
+    Removal,
+)
 from firstoff.energy import SAFE_VOLTS, PointCondition, live_points, situation_of
 
 #: The load constant of the revised NIOSH lifting equation: what may be lifted where all else is as good as can be

@@ -5,7 +5,10 @@ from __future__ import annotations
 from firstoff.answers.bench import Bench
 from firstoff.answers.notes import bulletin_notes
 from firstoff.answers.plan import plan_answer, question_of
-from firstoff.appliance.model import Appliance, Bulletin
+from firstoff.appliance.model import (
+    Appliance,
+    Bulletin,
+)
 from firstoff.settings import Settings
 from firstoff.sheet import Job, Machine, diagram_of
 from firstoff_contract.removal import PlanRequest, RemovalPlan

@@ -9,7 +9,8 @@ from firstoff.answers import names
 from firstoff.answers.bench import Bench
 from firstoff.answers.limits import LABELS, LIFTED_BY, Limit
 from firstoff.answers.question import Allowance, Question, counted, in_words, sentence
-from firstoff.appliance.model import Appliance, Concept
+from firstoff.appliance.model import Appliance
+from firstoff.appliance.terms import Concept
 from firstoff.removal import Plan, Request, Undecided, Unreachable
 from firstoff_contract.common import Ref
 from firstoff_contract.removal import Lifting, LimitNote, PlanFigures, RuledOut

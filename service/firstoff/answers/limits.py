@@ -7,7 +7,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from firstoff.answers.exposures import MOST_KILOGRAMS_ALONE, frees_refrigerant, too_heavy_alone
-from firstoff.appliance.model import Appliance, Preparation, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Preparation,
+    Removal,
+)
 from firstoff.errors import BadRequest
 from firstoff.search import near
 

@@ -6,7 +6,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from firstoff.answers.bared import bared_by
-from firstoff.appliance.model import Appliance, Concept, Link, LinkKind, Purpose
+from firstoff.appliance.circuit import (
+    Link,
+    LinkKind,
+)
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.errors import BadRequest, NotFound
 from firstoff.search import near
 

@@ -9,10 +9,12 @@ from firstoff.appliance.model import (
     Bulletin,
     Caution,
     Component,
-    Concept,
     Connection,
     Fastening,
     ReassemblyCheck,
+)
+from firstoff.appliance.terms import (
+    Concept,
     Source,
 )
 from firstoff_contract.common import BulletinNote, CautionNote, Ref, SourceRef

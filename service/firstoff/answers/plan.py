@@ -35,7 +35,12 @@ from firstoff.answers.reasons import explained
 from firstoff.answers.rejected import rejected_ways
 from firstoff.answers.steps import begun, renewals, steps_of, supplies, target_ref, verified_before_supply
 from firstoff.answers.timeline import Moment, Safety, Timeline, carried_out, safety_of
-from firstoff.appliance.model import Appliance, Concept, Purpose, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+    Removal,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.energy import STORED_CHARGE
 from firstoff.errors import BadRequest, OutOfTime, TargetUnreachable
 from firstoff.removal import Act, ActKind, Budget, Measure, Phase, Plan, Target, Undecided, Unreachable

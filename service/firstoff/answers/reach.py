@@ -12,7 +12,10 @@ from firstoff.answers.bench import Bench, in_the_way
 from firstoff.answers.notes import component_ref, component_refs, model_ref, state_refs
 from firstoff.answers.plan import opening_cautions
 from firstoff.answers.steps import exposure
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.energy import live_points, situation_of
 from firstoff.removal import Budget, Plan, RemovalError, Request, Target, Undecided
 from firstoff.removal.exposed import OneMore, Standing, Within, exposed

@@ -7,7 +7,11 @@ from collections.abc import Sequence
 from firstoff.answers import names
 from firstoff.answers.deeds import Deeds, deed_labels
 from firstoff.answers.notes import component_ref, concept_ref, model_ref
-from firstoff.appliance.model import Appliance, FinishStep, LinkKind
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import (
+    Appliance,
+    FinishStep,
+)
 from firstoff.errors import BadRequest
 from firstoff.handover import (
     CORD_KIND,

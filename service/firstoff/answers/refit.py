@@ -9,7 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from firstoff.answers.notes import check_notes, component_ref, concept_ref
-from firstoff.appliance.model import Appliance, Fastening, ReassemblyCheck, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Fastening,
+    ReassemblyCheck,
+    Removal,
+)
 from firstoff.removal import Act, ActKind
 from firstoff_contract.common import Ref
 from firstoff_contract.removal import Consumable, HiddenCheck, RefitCheck

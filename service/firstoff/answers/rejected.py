@@ -10,7 +10,10 @@ from firstoff.answers.liftings import Limited, way_ref
 from firstoff.answers.notes import component_ref
 from firstoff.answers.question import Allowance, Question, counted, sentence
 from firstoff.answers.steps import target_ref
-from firstoff.appliance.model import AccessPath, Appliance
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+)
 from firstoff.removal import UNITS, ActKind, Measure, Plan, Undecided, Unreachable
 from firstoff_contract.common import Ref
 from firstoff_contract.removal import RejectedWay

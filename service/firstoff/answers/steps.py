@@ -17,7 +17,12 @@ from firstoff.answers.notes import (
 )
 from firstoff.answers.refit import before_hiding, refit_checks, refit_wait, refit_words
 from firstoff.answers.timeline import Discharge, Moment, Safety, Timeline, unsafe
-from firstoff.appliance.model import AccessPath, Appliance, Preparation, Removal
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Preparation,
+    Removal,
+)
 from firstoff.energy import PointCondition, PointState, Release
 from firstoff.removal import Act, ActKind, Target
 from firstoff_contract.common import CautionNote, Ref

@@ -13,7 +13,10 @@ from firstoff.answers.bared import bared_by, way_of
 from firstoff.answers.bench import Bench
 from firstoff.answers.exposures import FELT_WHEN_HANDLED
 from firstoff.answers.isolation import releases_of
-from firstoff.appliance.model import Appliance, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Removal,
+)
 from firstoff.energy import (
     STORED_CHARGE,
     Isolation,

@@ -12,7 +12,11 @@ from firstoff.answers.notes import component_ref, model_ref
 from firstoff.answers.plan import question_of, solved_plan
 from firstoff.answers.question import Question
 from firstoff.answers.steps import target_ref
-from firstoff.appliance.model import Appliance, Fault, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Fault,
+    Purpose,
+)
 from firstoff.errors import OutOfTime
 from firstoff.removal import Budget, Measure, Plan, RemovalError, Undecided
 from firstoff.settings import Settings

@@ -5,7 +5,8 @@ from __future__ import annotations
 from html import escape
 from urllib.parse import quote
 
-from firstoff.appliance.model import Appliance, Device
+from firstoff.appliance.circuit import Device
+from firstoff.appliance.model import Appliance
 from firstoff.collection.catalogue import Collection
 from firstoff.errors import FirstoffError
 

@@ -15,7 +15,6 @@ from firstoff.appliance.model import (
     Bulletin,
     Caution,
     Component,
-    Concept,
     Connection,
     Construction,
     Fastening,
@@ -29,6 +28,7 @@ from firstoff.appliance.model import (
     Symptom,
 )
 from firstoff.appliance.statements import Resource, Statements, sources
+from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes
 from firstoff.errors import ContentBroken
 

@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from firstoff.appliance.model import Circuit, Device, EnergySource, Link, LinkKind, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    Device,
+    EnergySource,
+    Link,
+    LinkKind,
+    Point,
+)
 from firstoff.appliance.statements import Resource, Statements, sources
 
 

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from firstoff.appliance.model import Check, DisplayCode, Effect, Fault, Outcome, Purpose, Remedy, ServiceMode
+from firstoff.appliance.model import (
+    Check,
+    DisplayCode,
+    Effect,
+    Fault,
+    Outcome,
+    Purpose,
+    Remedy,
+    ServiceMode,
+)
 from firstoff.appliance.statements import Resource, Statements, sources
 
 

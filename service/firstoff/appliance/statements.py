@@ -9,7 +9,10 @@ from enum import StrEnum
 from math import isfinite
 from typing import TypeVar
 
-from firstoff.appliance.model import Concept, Source
+from firstoff.appliance.terms import (
+    Concept,
+    Source,
+)
 from firstoff.errors import ContentBroken
 from firstoff.store.terms import Blank, Iri, Row, Term, Text
 

@@ -6,18 +6,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Protocol, TypeVar
 
+from firstoff.appliance.circuit import (
+    Circuit,
+    EnergySource,
+    Link,
+)
 from firstoff.appliance.model import (
     AccessPath,
     Appliance,
     Caution,
     Check,
-    Circuit,
     Component,
     DisplayCode,
-    EnergySource,
     Fault,
     FinishStep,
-    Link,
     Outcome,
     Removal,
 )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from firstoff.appliance.model import Appliance, LinkKind
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import Appliance
 from firstoff.authoring.draft import Draft
 from firstoff.authoring.findings import Problem, error, warning
 

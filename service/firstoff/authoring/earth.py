@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from firstoff.appliance.model import Appliance, LinkKind, Removal
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import (
+    Appliance,
+    Removal,
+)
 from firstoff.authoring.draft import Draft
 from firstoff.authoring.findings import Problem, error
 

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from firstoff.appliance.model import AccessPath, Appliance
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+)
 from firstoff.authoring.draft import Draft
 from firstoff.authoring.findings import Problem, error, warning
 

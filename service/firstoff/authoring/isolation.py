@@ -8,7 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from firstoff.appliance.model import AccessPath, Appliance, EnergySource, Link, LinkKind, Removal, State
+from firstoff.appliance.circuit import (
+    EnergySource,
+    Link,
+    LinkKind,
+)
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Removal,
+    State,
+)
 from firstoff.authoring.draft import Draft
 from firstoff.authoring.findings import Problem, error
 from firstoff.authoring.states import isolated_states

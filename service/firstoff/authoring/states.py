@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from firstoff.appliance.model import AccessPath, Appliance, Check, Device, Preparation, Removal
+from firstoff.appliance.circuit import Device
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Check,
+    Preparation,
+    Removal,
+)
 from firstoff.authoring.draft import Draft
 from firstoff.authoring.findings import Problem, error, warning
 

@@ -7,9 +7,13 @@ from dataclasses import dataclass, replace
 from threading import Lock
 
 from firstoff.appliance.compile import changes_of, whole_platform
-from firstoff.appliance.model import Appliance, Bulletin, Concept
+from firstoff.appliance.model import (
+    Appliance,
+    Bulletin,
+)
 from firstoff.appliance.serial import leave_no_gap, plain_number, serial_key, within
 from firstoff.appliance.statements import Resource, Statements, english_first
+from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes, narrowed
 from firstoff.appliance.vocabulary import read_vocabulary
 from firstoff.errors import AmbiguousModel, NotFound

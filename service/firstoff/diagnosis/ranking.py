@@ -12,7 +12,12 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Appliance, Concept, Fault, Remedy
+from firstoff.appliance.model import (
+    Appliance,
+    Fault,
+    Remedy,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.diagnosis.errors import UnknownSymptom
 
 #: Likelihood of a symptom that a fault does not list. Common practice, no source.

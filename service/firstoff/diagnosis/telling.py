@@ -20,7 +20,11 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Appliance, Check, Outcome
+from firstoff.appliance.model import (
+    Appliance,
+    Check,
+    Outcome,
+)
 from firstoff.diagnosis.ranking import RankedFault
 
 #: Minutes below which a check is not counted as quicker: a look takes half a minute. Common practice, no source.

@@ -7,7 +7,12 @@ from __future__ import annotations
 
 from math import log
 
-from firstoff.appliance.model import Appliance, Circuit, Link, LinkKind
+from firstoff.appliance.circuit import (
+    Circuit,
+    Link,
+    LinkKind,
+)
+from firstoff.appliance.model import Appliance
 from firstoff.energy.feeds import peak_volts, supply_tolerance
 from firstoff.energy.network import Network, circuit_of, closed_links, network_of
 from firstoff.energy.words import SAFE_STANDARD, SAFE_VOLTS, Situation, StoredCharge

@@ -6,7 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import sqrt
 
-from firstoff.appliance.model import Circuit, LinkKind
+from firstoff.appliance.circuit import (
+    Circuit,
+    LinkKind,
+)
 from firstoff.energy.network import Network, is_wet, source_points
 from firstoff.energy.neutral import lines_still_to_open, may_be_proved
 from firstoff.energy.words import Situation

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from firstoff.appliance.model import Appliance, Circuit, EnergySource
+from firstoff.appliance.circuit import (
+    Circuit,
+    EnergySource,
+)
+from firstoff.appliance.model import Appliance
 from firstoff.energy.network import circuit_of
 from firstoff.energy.words import Release
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping
 from dataclasses import replace
 
-from firstoff.appliance.model import Appliance, Circuit
+from firstoff.appliance.circuit import Circuit
+from firstoff.appliance.model import Appliance
 from firstoff.energy.charge import release_text
 from firstoff.energy.cuts import CutGraph, cut_graph, reach, smallest_sets, still_to_open, task
 from firstoff.energy.feeds import Feed

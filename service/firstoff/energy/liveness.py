@@ -9,7 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Appliance, Circuit, Point
+from firstoff.appliance.circuit import (
+    Circuit,
+    Point,
+)
+from firstoff.appliance.model import Appliance
 from firstoff.energy.doubt import doubtful_points, structural_doubt, wet_regions
 from firstoff.energy.feeds import Feed, energy_feeds, excused_neutrals, fed_regions, peak_volts, stores
 from firstoff.energy.network import (

@@ -11,7 +11,13 @@ from collections import deque
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Appliance, Circuit, EnergySource, Link, LinkKind
+from firstoff.appliance.circuit import (
+    Circuit,
+    EnergySource,
+    Link,
+    LinkKind,
+)
+from firstoff.appliance.model import Appliance
 from firstoff.energy.words import Situation
 
 LOAD_LIKE = frozenset({LinkKind.LOAD, LinkKind.WINDING, LinkKind.CAPACITOR, LinkKind.SEMICONDUCTOR})

@@ -6,7 +6,10 @@ every line conductor is open and neutral to earth was measured dead.
 
 from __future__ import annotations
 
-from firstoff.appliance.model import EnergySource, LinkKind
+from firstoff.appliance.circuit import (
+    EnergySource,
+    LinkKind,
+)
 from firstoff.energy.network import LOAD_LIKE, Network, closed_links
 
 _CONSUMING = LOAD_LIKE | {LinkKind.CONVERTER}

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import combinations
 
-from firstoff.appliance.model import LinkKind
+from firstoff.appliance.circuit import LinkKind
 from firstoff.energy.feeds import Feed, fed_regions
 from firstoff.energy.network import LOAD_LIKE, Network, closed_links, earthed, is_wet, regions, source_points
 from firstoff.energy.words import ProveKind, ProveStep

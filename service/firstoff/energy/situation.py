@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from firstoff.appliance.model import Appliance, Component, LinkKind, Removal
+from firstoff.appliance.circuit import LinkKind
+from firstoff.appliance.model import (
+    Appliance,
+    Component,
+    Removal,
+)
 from firstoff.energy.charge import tied_across
 from firstoff.energy.words import Situation
 

@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Appliance, Concept, Preparation, Purpose, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Preparation,
+    Purpose,
+    Removal,
+)
+from firstoff.appliance.terms import Concept
 from firstoff.removal.blocks import blocks
 from firstoff.removal.errors import IllDefinedVariable
 from firstoff.removal.options import Option, ticks

@@ -17,7 +17,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from firstoff.appliance.model import Concept
+from firstoff.appliance.terms import Concept
 
 if TYPE_CHECKING:
     from firstoff.removal.request import Target

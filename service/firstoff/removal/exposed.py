@@ -9,7 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from firstoff.appliance.model import AccessPath, Appliance, Purpose, Removal
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Purpose,
+    Removal,
+)
 
 
 @dataclass(frozen=True, slots=True)

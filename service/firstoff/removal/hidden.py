@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal.request import Target
 
 

@@ -10,7 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from firstoff.appliance.model import Appliance, Removal
+from firstoff.appliance.model import (
+    Appliance,
+    Removal,
+)
 from firstoff.removal.compiled import Compiled
 from firstoff.removal.options import Option, measure_of, minutes_of, with_measure
 from firstoff.removal.plans import Act, ActKind, Figures

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firstoff.appliance.model import Concept
+from firstoff.appliance.terms import Concept
 from firstoff.removal.plans import ActKind
 
 _ACT_BITS = 20

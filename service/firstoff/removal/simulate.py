@@ -8,7 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import fsum
 
-from firstoff.appliance.model import AccessPath, Appliance, Preparation, Purpose, Removal
+from firstoff.appliance.model import (
+    AccessPath,
+    Appliance,
+    Preparation,
+    Purpose,
+    Removal,
+)
 from firstoff.removal.errors import BrokenPlan
 from firstoff.removal.plans import Act, ActKind
 from firstoff.removal.request import Request, Target

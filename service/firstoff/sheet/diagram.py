@@ -11,7 +11,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from firstoff.appliance.model import Appliance, Purpose
+from firstoff.appliance.model import (
+    Appliance,
+    Purpose,
+)
 from firstoff.removal.graph import Node, Way
 from firstoff.sheet.condensing import distinct
 from firstoff.sheet.extract import Extract, Key, extract, needs_of
