@@ -30,7 +30,10 @@ class LinkKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """``volts`` and ``current`` are declared only where they differ from the source that feeds the point."""
+    """``volts`` and ``current`` are declared only where they differ from the source that feeds the point.
+
+    ``phase_angle`` is that of a line conductor against the others of its source, in degrees.
+    """
 
     id: str
     label: str
@@ -38,11 +41,40 @@ class Point:
     terminal: str | None = None
     volts: float | None = None
     current: str | None = None
+    phase_angle: float | None = None
+
+
+class CurveKind(StrEnum):
+    """The formula that a resistance curve follows."""
+
+    BETA = "beta"
+    INVERSE_POLYNOMIAL = "inverse-polynomial"
+    PLATINUM = "platinum"
+    COPPER = "copper"
+
+
+@dataclass(frozen=True, slots=True)
+class ResistanceCurve:
+    """How a resistance depends on temperature.
+
+    ``ohms`` at ``celsius``; ``beta`` in kelvin; ``terms`` are those of 1/T in kelvin by rising powers of
+    ln(R / ``ohms``), constant first.
+    """
+
+    kind: CurveKind
+    ohms: float
+    celsius: float | None = None
+    beta: float | None = None
+    terms: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """Joins ``start`` and ``end``; vanishes when ``component`` is off. ``device`` is set on contacts only."""
+    """Joins ``start`` and ``end``; vanishes when ``component`` is off. ``device`` is set on contacts only.
+
+    ``at_rest`` tells of a changeover throw whether it is made while its device is not actuated. ``hot_cold_ratio`` is
+    the resistance at work over that at 20 degrees Celsius. ``release`` and ``verification`` are those of a capacitor.
+    """
 
     id: str
     label: str
@@ -63,11 +95,21 @@ class Link:
     bleeds: str | None = None
     release: str | None = None
     sources: tuple[Source, ...] = ()
+    watt_tolerance: float = 0.0
+    henries: float | None = None
+    henry_tolerance: float = 0.0
+    hot_cold_ratio: float | None = None
+    at_rest: bool | None = None
+    curve: ResistanceCurve | None = None
+    verification: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """Opens all its contacts together. Only an ``isolating`` device ever counts as isolation."""
+    """Opens all its contacts together. Only an ``isolating`` device ever counts as isolation.
+
+    ``lockable`` is None where the content does not say whether a lock can hold it open.
+    """
 
     id: str
     label: str
@@ -78,6 +120,7 @@ class Device:
     needs_off: frozenset[str] = frozenset()
     needs_states: frozenset[str] = frozenset()
     instruction: str = ""
+    lockable: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +129,10 @@ class EnergySource:
 
     ``volts`` is nominal r.m.s. to earth. ``derived_from`` makes it a separated secondary, alive while any of those
     primary points may be. ``release_before`` names components, besides the holder, before whose handling held energy
-    is released; in the states ``gone_in`` it is not there.
+    is released; in the states ``gone_in`` it is not there. ``lower_tolerance`` is None where it is not stated.
+    ``primary_volts`` is the rated primary voltage of a transformer; a converter, which holds its output, has none.
+    ``kilograms`` is the charge of ``refrigerant`` or the mass that can fall, ``kilopascals`` a gauge pressure,
+    ``litres`` trapped water; ``start_celsius``, ``safe_celsius`` and ``time_constant`` (minutes) are those of heat.
     """
 
     id: str
@@ -111,6 +157,16 @@ class EnergySource:
     minutes: float | None = None
     competence: str | None = None
     sources: tuple[Source, ...] = ()
+    lower_tolerance: float | None = None
+    primary_volts: float | None = None
+    refrigerant: Concept | None = None
+    kilograms: float | None = None
+    kilopascals: float | None = None
+    litres: float | None = None
+    start_celsius: float | None = None
+    safe_celsius: float | None = None
+    time_constant: float | None = None
+    verification: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

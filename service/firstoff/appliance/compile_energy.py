@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from firstoff.appliance.circuit import (
     Circuit,
+    CurveKind,
     Device,
     EnergySource,
     Link,
     LinkKind,
     Point,
+    ResistanceCurve,
 )
 from firstoff.appliance.statements import Resource, Statements, sources
 
@@ -34,6 +36,7 @@ def _point(resource: Resource) -> Point:
         terminal=resource.text("terminal"),
         volts=resource.number("volts"),
         current=resource.text("currentKind"),
+        phase_angle=resource.number("phaseAngle"),
     )
 
 
@@ -58,6 +61,24 @@ def _link(resource: Resource) -> Link:
         bleeds=resource.slug("bleeds"),
         release=resource.text("release"),
         sources=sources(resource),
+        watt_tolerance=resource.number("wattTolerance") or 0.0,
+        henries=resource.number("henries"),
+        henry_tolerance=resource.number("henryTolerance") or 0.0,
+        hot_cold_ratio=resource.number("hotColdRatio"),
+        at_rest=resource.flag_told("atRest"),
+        curve=next((_curve(part) for part in resource.parts("resistanceCurve")), None),
+        verification=resource.text("verification"),
+    )
+
+
+def _curve(resource: Resource) -> ResistanceCurve:
+    terms = [resource.number(name) for name in ("termConstant", "termLinear", "termSquare", "termCube")]
+    return ResistanceCurve(
+        kind=resource.member("curveKind", CurveKind),
+        ohms=resource.needed_number("referenceOhms"),
+        celsius=resource.number("referenceCelsius"),
+        beta=resource.number("betaKelvin"),
+        terms=tuple(term or 0.0 for term in terms) if any(term is not None for term in terms) else (),
     )
 
 
@@ -73,6 +94,7 @@ def _device(resource: Resource, isolating_kinds: frozenset[str]) -> Device:
         needs_off=resource.slugs("needsOff"),
         needs_states=resource.slugs("needsState"),
         instruction=resource.text("instruction") or "",
+        lockable=resource.flag_told("lockable"),
     )
 
 
@@ -100,4 +122,14 @@ def _source(resource: Resource) -> EnergySource:
         minutes=resource.number("minutes"),
         competence=resource.text("competence"),
         sources=sources(resource),
+        lower_tolerance=resource.number("lowerTolerance"),
+        primary_volts=resource.number("primaryVolts"),
+        refrigerant=resource.concept("refrigerant"),
+        kilograms=resource.number("kilograms"),
+        kilopascals=resource.number("kilopascals"),
+        litres=resource.number("litres"),
+        start_celsius=resource.number("startCelsius"),
+        safe_celsius=resource.number("safeCelsius"),
+        time_constant=resource.number("timeConstant"),
+        verification=resource.text("verification"),
     )

@@ -70,6 +70,7 @@ def _fault(resource: Resource) -> Fault:
         brings_on=resource.slugs("bringsOn"),
         remedies=tuple(_remedy(part) for part in resource.parts("remedy")),
         sources=sources(resource),
+        alters=resource.slugs("alters"),
     )
 
 

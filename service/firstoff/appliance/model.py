@@ -220,6 +220,8 @@ class Remedy:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
+    """``alters`` holds links that the fault opens, shorts, welds or changes, as its failure mode says."""
+
     id: str
     label: str
     origin: Concept
@@ -230,6 +232,7 @@ class Fault:
     brings_on: frozenset[str] = frozenset()
     remedies: tuple[Remedy, ...] = ()
     sources: tuple[Source, ...] = ()
+    alters: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -228,6 +228,10 @@ class Resource:
             raise ContentBroken(f"{self.id} has no {name}.")
         return found
 
+    def flag_told(self, name: str) -> bool | None:
+        """As ``flag``, None where nothing is said."""
+        return self.flag(name) if self.values(name) else None
+
     def flag(self, name: str) -> bool:
         """True where ``name`` is true, False where it is false or nothing is said.
 

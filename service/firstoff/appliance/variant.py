@@ -133,7 +133,7 @@ def narrowed(platform: Appliance, changes: Changes, optional: frozenset[str]) ->
     fit = _fit(platform, changes, optional)
     circuit = _circuit(platform.circuit, fit)
     points, devices = frozenset(circuit.points), frozenset(circuit.devices)
-    faults = _faults(platform.faults, fit)
+    faults = _faults(platform.faults, fit, frozenset(circuit.links))
     codes = _codes(platform.codes, frozenset(faults))
     shown = {effect.symptom for fault in faults.values() for effect in fault.effects}
     shown |= {symptom for code in codes.values() for symptom in code.symptoms}
@@ -238,12 +238,13 @@ def _source(source: EnergySource, fit: _Fit, points: Mapping[str, object]) -> En
     return kept if kept.held_by is not None or any(still_fed) or not any(fed) else None
 
 
-def _faults(faults: Mapping[str, Fault], fit: _Fit) -> dict[str, Fault]:
+def _faults(faults: Mapping[str, Fault], fit: _Fit, links: frozenset[str]) -> dict[str, Fault]:
     kept = fit.owned(faults)
     return {
         slug: replace(
             fault,
             brings_on=fault.brings_on & frozenset(kept),
+            alters=fault.alters & links,
             remedies=tuple(
                 replace(each, component=fit.one(each.component))
                 for each in fault.remedies
