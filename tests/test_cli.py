@@ -89,10 +89,10 @@ def test_sheet_and_picture_are_written(command: str, begins: str, tmp_path: Path
 def test_plan_sheet_and_picture_take_the_same_question() -> None:
     from inspect import signature
 
-    from firstoff import cli
+    from firstoff.commands import planning
 
     own = {"plan": {"as_json"}, "sheet": {"out"}, "picture": {"out"}}
-    asked = [signature(getattr(cli, name)).parameters.keys() - extra for name, extra in own.items()]
+    asked = [signature(getattr(planning, name)).parameters.keys() - extra for name, extra in own.items()]
     assert asked[0] == asked[1] == asked[2]
 
 

@@ -134,8 +134,8 @@ def test_a_package_is_its_own_parent() -> None:
 
 def test_the_rooms_are_there() -> None:
     rooms = {room(module) for module in sources()}
-    assert {*BELOW_API, "api", "cli"} <= rooms
-    unplaced = rooms - {*BELOW_API, "api", "cli", ""}
+    assert {*BELOW_API, "api", "commands", "cli"} <= rooms
+    unplaced = rooms - {*BELOW_API, "api", "commands", "cli", ""}
     assert not unplaced, "say above in which layer they are"
     assert "firstoff.store.embedded" in sources()
     assert target("firstoff.store.terms.Iri") == "firstoff.store.terms"
@@ -197,7 +197,7 @@ def test_nothing_below_the_routes_knows_http() -> None:
 
 
 def test_the_command_line_takes_its_server_only_when_it_serves() -> None:
-    own = [each for each in of_rooms("cli") if each.top in HTTP]
+    own = [each for each in of_rooms("cli", "commands") if each.top in HTTP]
     assert told([each for each in own if not (each.top == "uvicorn" and each.inside)]) == []
 
 
@@ -228,7 +228,7 @@ def test_modules_make_no_circle() -> None:
 
 def test_only_the_application_and_the_commands_know_the_routes() -> None:
     users = {room(each.module) for each in imports() if room(target(each.names) or "") == "api"}
-    assert users <= {"api", "cli"}
+    assert users <= {"api", "commands"}
 
 
 # --- sizes -----------------------------------------------------------------------------------------

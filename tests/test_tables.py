@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from rich.console import Console
 
-from firstoff import tables
 from firstoff.answers.desk import Desk
+from firstoff.tables import planning as tables
 from firstoff_contract.removal import PlanRequest
 
 

@@ -4,46 +4,20 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Depends, Query, Request, Response
+from fastapi import Depends, Query, Request, Response
 from fastapi.responses import HTMLResponse
 
-from firstoff.answers.desk import Desk
 from firstoff.answers.requests import plan_request
-from firstoff.api.parameters import Known, Limit, Names, Offset, Serial, split
+from firstoff.api.parameters import Limit, Names, Offset, Serial, split
+from firstoff.api.routing import desk_of, keep_if, version_one
 from firstoff.sheet import Job, content_security_policy, page, page_style, picture, picture_style
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
-from firstoff_contract.energy import IsolationAnswer, LivePoints
-from firstoff_contract.problem import Problem
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import Minimise, ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
-_PROBLEMS = {
-    code: {"model": Problem, "description": text}
-    for code, text in {
-        404: "A name is unknown; the nearest are given.",
-        406: "The representation asked for is not offered.",
-        409: "The number or the serial number leaves more than one machine possible.",
-        413: "The body is too large.",
-        414: "The address is too long.",
-        422: "The request cannot be answered as it stands.",
-        503: "The store or the content failed.",
-    }.items()
-}
-
-router = APIRouter(prefix="/v1", dependencies=[Known], responses=dict(_PROBLEMS))  # type: ignore[arg-type]
-
-
-def _kept_if(settled: bool, response: Response) -> None:
-    """An answer that ran out of time depends on how busy the service was: it is not to be kept."""
-    if not settled:
-        response.headers["cache-control"] = "no-store"
-
-
-def _desk(request: Request) -> Desk:
-    desk: Desk = request.app.state.desk
-    return desk
+router = version_one()
 
 
 @router.get("/search", tags=["search"], summary="Search symptoms, components, codes and models")
@@ -60,7 +34,7 @@ def search(
 ) -> SearchAnswer:
     """Best first, with the name that matched. A symptom lists its faults by relative frequency and the checks that tell
     them apart."""
-    return _desk(request).search(q, model=model, serial=serial, kind=kind, lang=lang, limit=limit)
+    return desk_of(request).search(q, model=model, serial=serial, kind=kind, lang=lang, limit=limit)
 
 
 @router.get("/models", tags=["models"], summary="List models, or resolve a number")
@@ -74,13 +48,13 @@ def models(
 
     A near miss is answered with the nearest.
     """
-    return _desk(request).models(number, offset, limit)
+    return desk_of(request).models(number, offset, limit)
 
 
 @router.get("/models/{model}", tags=["models"], summary="What is known of a model")
 def model(request: Request, model: str, serial: Serial = None) -> ModelDetail:
     """Its platform, how it differs from it, bulletins and cautions. ``model`` is a slug or a number."""
-    return _desk(request).model(model, serial)
+    return desk_of(request).model(model, serial)
 
 
 @router.get("/models/{model}/components", tags=["models"], summary="The components of a model")
@@ -88,13 +62,13 @@ def components(
     request: Request, model: str, serial: Serial = None, offset: Offset = 0, limit: Limit = 100
 ) -> ComponentList:
     """In order of their labels."""
-    return _desk(request).components(model, serial, offset, limit)
+    return desk_of(request).components(model, serial, offset, limit)
 
 
 @router.get("/models/{model}/components/{component}", tags=["models"], summary="A component with its ways in")
 def component(request: Request, model: str, component: str, serial: Serial = None) -> ComponentDetail:
     """Removals, access paths, points, faults and cautions."""
-    return _desk(request).component(model, component, serial)
+    return desk_of(request).component(model, component, serial)
 
 
 def _asked(
@@ -138,16 +112,16 @@ Asked = Annotated[PlanRequest, Depends(_asked)]
 @router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")
 def removal_plan(request: Request, response: Response, model: str, asked: Asked) -> RemovalPlan:
     """The cheapest plan that reaches every target, with its refit, its kit and the next-best plans."""
-    plan = _desk(request).removal_plan(model, asked)
-    _kept_if(plan.settled, response)
+    plan = desk_of(request).removal_plan(model, asked)
+    keep_if(plan.settled, response)
     return plan
 
 
 @router.post("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first, asked in a body")
 def removal_plan_by_body(request: Request, response: Response, model: str, asked: PlanRequest) -> RemovalPlan:
     """As by GET, for requests too long for an address."""
-    plan = _desk(request).removal_plan(model, asked)
-    _kept_if(plan.settled, response)
+    plan = desk_of(request).removal_plan(model, asked)
+    keep_if(plan.settled, response)
     return plan
 
 
@@ -155,8 +129,8 @@ def removal_plan_by_body(request: Request, response: Response, model: str, asked
 def pareto(request: Request, response: Response, model: str, asked: Asked) -> ParetoAnswer:
     """Every plan that is better than each other in something: minutes, parts taken off, single-use parts broken or
     exposures to a hazard."""
-    found = _desk(request).pareto(model, asked)
-    _kept_if(found.complete, response)
+    found = desk_of(request).pareto(model, asked)
+    keep_if(found.complete, response)
     return found
 
 
@@ -174,20 +148,20 @@ def safety_record(
     serial: Serial = None,
 ) -> SafetyRecord:
     """The blank record: the readings that end a job on this machine, each with its limit, its standard and edition."""
-    return _desk(request).safety_record(model, RecordRequest(done=split(done) if done else None, serial=serial))
+    return desk_of(request).safety_record(model, RecordRequest(done=split(done) if done else None, serial=serial))
 
 
 @router.post("/models/{model}/safety-record", tags=["record"], summary="Judge the readings that end a job")
 def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> SafetyRecord:
     """Every line passes, fails, or is open; unknown is never a pass."""
-    return _desk(request).safety_record(model, asked)
+    return desk_of(request).safety_record(model, asked)
 
 
 @router.get("/models/{model}/while-open", tags=["removal"], summary="What is worth doing while the machine is open")
 def while_open(request: Request, response: Response, model: str, asked: Asked) -> WhileOpen:
     """Parts with known wear that the plan lays open: what replacing each adds now, takes alone, and so saves."""
-    answer = _desk(request).while_open(model, asked)
-    _kept_if(answer.complete, response)
+    answer = desk_of(request).while_open(model, asked)
+    keep_if(answer.complete, response)
     return answer
 
 
@@ -203,7 +177,7 @@ def exposed(
     serial: Serial = None,
 ) -> Exposed:
     """What can be inspected, tested or replaced without another part off, and what each next removal would open."""
-    return _desk(request).exposed(
+    return desk_of(request).exposed(
         model, serial, off=split(off), states=split(states), tools=split(tools) if tools else None
     )
 
@@ -212,8 +186,8 @@ def exposed(
 def hidden(request: Request, response: Response, model: str, component: str, serial: Serial = None) -> Hidden:
     """Every component behind it: those no way reaches while it is on, and those the cheapest plan reaches by taking it
     off."""
-    answer = _desk(request).hidden(model, component, serial)
-    _kept_if(answer.complete, response)
+    answer = desk_of(request).hidden(model, component, serial)
+    keep_if(answer.complete, response)
     return answer
 
 
@@ -222,7 +196,7 @@ def hidden(request: Request, response: Response, model: str, component: str, ser
 )
 def job_sheet(request: Request, model: str, asked: Asked) -> Response:
     """One page for paper and phone: cautions, kit, steps out and back to tick off, and the picture of the plan."""
-    job = _desk(request).job_sheet(model, asked)
+    job = desk_of(request).job_sheet(model, asked)
     return _for_the_eye(HTMLResponse(page(job)), job, page_style())
 
 
@@ -235,7 +209,7 @@ def job_sheet(request: Request, model: str, asked: Asked) -> Response:
 )
 def plan_picture(request: Request, model: str, asked: Asked) -> Response:
     """All that the targets may need off, drawn in layers, with the plan's way through it: SVG with its text."""
-    job = _desk(request).job_sheet(model, asked)
+    job = desk_of(request).job_sheet(model, asked)
     return _for_the_eye(Response(picture(job.diagram), media_type="image/svg+xml"), job, picture_style())
 
 
@@ -243,33 +217,5 @@ def _for_the_eye(response: Response, job: Job, style: str) -> Response:
     """``response`` with what a browser may do with it, and not to be kept where the plan ran out of time."""
     response.headers["content-security-policy"] = content_security_policy(style)
     response.headers["x-content-type-options"] = "nosniff"
-    _kept_if(job.settled, response)
+    keep_if(job.settled, response)
     return response
-
-
-@router.get("/models/{model}/live-points", tags=["energy"], summary="What is still live")
-def live_points(
-    request: Request,
-    model: str,
-    opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
-    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
-    released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
-    at: Annotated[Names, Query(description="Point, or component with points, to show; all where none is given.")] = [],
-    serial: Serial = None,
-) -> LivePoints:
-    """The state of every point, the path that feeds it and what would clear it. Unknown is never safe."""
-    return _desk(request).live_points(
-        model, serial, opened=split(opened), off=split(off), released=split(released), at=split(at)
-    )
-
-
-@router.get("/models/{model}/isolation", tags=["energy"], summary="How to make points safe to touch")
-def isolation(
-    request: Request,
-    model: str,
-    touch: Annotated[Names, Query(description="Point or component to be touched. Repeats.")] = [],
-    serial: Serial = None,
-) -> IsolationAnswer:
-    """Every smallest isolation set by energy, in an order that can be carried out, what to release, and where to prove
-    dead."""
-    return _desk(request).isolation(model, serial, touch=split(touch))

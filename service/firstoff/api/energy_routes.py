@@ -1,0 +1,41 @@
+"""The addresses of energy: what is live, how to make it safe."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import Query, Request
+
+from firstoff.api.parameters import Names, Serial, split
+from firstoff.api.routing import desk_of, version_one
+from firstoff_contract.energy import IsolationAnswer, LivePoints
+
+router = version_one()
+
+
+@router.get("/models/{model}/live-points", tags=["energy"], summary="What is still live")
+def live_points(
+    request: Request,
+    model: str,
+    opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
+    released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
+    at: Annotated[Names, Query(description="Point, or component with points, to show; all where none is given.")] = [],
+    serial: Serial = None,
+) -> LivePoints:
+    """The state of every point, the path that feeds it and what would clear it. Unknown is never safe."""
+    return desk_of(request).live_points(
+        model, serial, opened=split(opened), off=split(off), released=split(released), at=split(at)
+    )
+
+
+@router.get("/models/{model}/isolation", tags=["energy"], summary="How to make points safe to touch")
+def isolation(
+    request: Request,
+    model: str,
+    touch: Annotated[Names, Query(description="Point or component to be touched. Repeats.")] = [],
+    serial: Serial = None,
+) -> IsolationAnswer:
+    """Every smallest isolation set by energy, in an order that can be carried out, what to release, and where to prove
+    dead."""
+    return desk_of(request).isolation(model, serial, touch=split(touch))

@@ -1,0 +1,50 @@
+"""What is live and how to make it safe."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from firstoff.commands.shared import (
+    AsJson,
+    Data,
+    Model,
+    Serial,
+    ask,
+)
+from firstoff.tables import energy as tables
+
+
+def live(
+    model: Model,
+    opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,
+    off: Annotated[
+        list[str] | None, typer.Option(help="Component that is off, or the removal that took it off. Repeats.")
+    ] = None,
+    released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
+    at: Annotated[list[str] | None, typer.Option(help="Point or component to show. Repeats. All where none.")] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What is still live: the state of every point, what feeds it and what would clear it."""
+    ask(
+        data,
+        as_json,
+        lambda desk: desk.live_points(
+            model, serial, opened=opened or [], off=off or [], released=released or [], at=at or []
+        ),
+        tables.live_points,
+    )
+
+
+def isolate(
+    model: Model,
+    touch: Annotated[list[str], typer.Argument(help="Points or components to be touched.")],
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """How to make points safe to touch: what to open in which order, what to release, where to prove dead."""
+    ask(data, as_json, lambda desk: desk.isolation(model, serial, touch=touch), tables.isolation)

@@ -1,0 +1,108 @@
+"""What several commands share: options, the open collection, and how an answer gets out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+
+from firstoff.answers.desk import Desk
+from firstoff.collection.opening import Opened, open_content
+from firstoff.errors import BadRequest
+from firstoff.settings import Settings
+from firstoff_contract.common import Answer
+
+Data = Annotated[
+    Path | None,
+    typer.Option("--data", help="Folder of content, one Turtle file a platform. Default: the demo machines."),
+]
+
+
+AsJson = Annotated[bool, typer.Option("--json", help="Print the answer as JSON, with the fields of the HTTP answer.")]
+
+
+Model = Annotated[str, typer.Argument(help="Model slug or rating-plate number, such as tgd27-460-s.")]
+
+
+Serial = Annotated[str | None, typer.Option(help="Serial number, where the answer depends on it.")]
+
+
+Reach = Annotated[
+    list[str] | None,
+    typer.Argument(
+        help="Targets: component or component:purpose (inspect, test, live-test, replace). Without any, a machine that "
+        "stands open is closed up."
+    ),
+]
+
+
+Off = Annotated[
+    list[str] | None,
+    typer.Option(help="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+]
+
+
+States = Annotated[list[str] | None, typer.Option(help="State in force now, if not the initial one. Repeats.")]
+
+
+Tools = Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")]
+
+
+Limits = Annotated[
+    list[str] | None,
+    typer.Option("--limit", help="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats."),
+]
+
+
+Smallest = Annotated[
+    str, typer.Option("--minimise", help="What to make smallest: minutes, parts, single-use or exposure.")
+]
+
+
+OutFile = Annotated[Path | None, typer.Option("--out", help="File to write. Default: standard output.")]
+
+
+OUT = Console()
+
+
+ERR = Console(stderr=True)
+
+
+def settings_for(data: Path | None) -> Settings:
+    return Settings.from_environment() if data is None else Settings.from_environment(data=data)
+
+
+def opened_for(settings: Settings) -> Opened:
+    with ERR.status("loading") as status:
+        opened = open_content(settings.data, lambda text: status.update(text))
+    for each in opened.refused:
+        where = f"{each.file}, line {each.line}" if each.line else each.file
+        ERR.print(f"not served: {where}: {each.reason}", style="yellow", markup=False, highlight=False)
+    return opened
+
+
+def ask(data: Path | None, as_json: bool, question: Callable[[Desk], Answer], table: Callable[..., None]) -> None:
+    settings = settings_for(data)
+    answer = question(Desk(opened_for(settings), settings))
+    if as_json:
+        print(answer.model_dump_json(indent=2))
+    else:
+        table(OUT, answer)
+
+
+def write(data: Path | None, out: Path | None, question: Callable[[Desk], str]) -> None:
+    """The answer into a file, or to standard output where none is named."""
+    settings = settings_for(data)
+    text = question(Desk(opened_for(settings), settings))
+    if out is None:
+        print(text)
+        return
+    try:
+        out.write_text(text, encoding="utf-8")
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise BadRequest(f"Cannot write {str(out)!r}: {reason}.", mend="Name another file with --out.") from error
+    ERR.print(f"wrote {out}", markup=False, highlight=False)

@@ -1,0 +1,1 @@
+"""Answers as tables and lists for people at a terminal."""

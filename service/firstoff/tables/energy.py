@@ -1,0 +1,68 @@
+"""Live points and isolation, for people at a terminal."""
+
+from __future__ import annotations
+
+from rich.console import Console
+from rich.markup import escape
+from rich.table import Table
+
+from firstoff.tables.shared import STATE_WORDS, prove, releases, revision
+from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints
+
+
+def live_points(out: Console, answer: LivePoints) -> None:
+    """Every point with its state, worst first, then what is stored."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]")
+    out.print(f"open: {', '.join(answer.opened) or 'nothing'}; off: {', '.join(answer.off) or 'nothing'}", markup=False)
+    out.print(escape(answer.notice), style="italic")
+    table = Table(box=None, pad_edge=False)
+    for heading in ("point", "state", "volts", "fed by", "cleared by"):
+        table.add_column(heading, overflow="fold")
+    worst = list(STATE_WORDS)
+    for point in sorted(answer.points, key=lambda each: (worst.index(each.state), each.label)):
+        volts = f"{point.volts:.4g} {point.current or ''}" if point.volts is not None else ""
+        source = point.fed_by[0].label if point.fed_by else ""
+        load = ", through a load" if point.through_load else ""
+        cleared = " or ".join(" + ".join(devices) for devices in point.cleared_by)
+        table.add_row(escape(point.label), STATE_WORDS[point.state], volts, escape(source + load), escape(cleared))
+    out.print(table)
+    for charge in answer.stored:
+        volts = f"up to {charge.volts:.0f} V" if charge.volts is not None else "voltage not stated"
+        wait = (
+            f"wait {charge.wait_s:.0f} s, then measure" if charge.wait_s is not None else "no waiting time can be given"
+        )
+        out.print(f"[bold]Stored charge:[/] {escape(charge.label)}, {volts}; {wait}. {escape(charge.release)}")
+    revision(out, answer.revision)
+
+
+def isolation(out: Console, answer: IsolationAnswer) -> None:
+    """Isolation sets by energy, one of each to be carried out, with releases and the prove-dead list."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]: to touch {escape(', '.join(answer.touch))}")
+    out.print(escape(answer.notice), style="italic")
+    for energy in dict.fromkeys(each.energy for each in answer.sets):
+        _isolation_sets(out, energy, [each for each in answer.sets if each.energy == energy])
+    for each in answer.if_neutral_proved:
+        devices = ", ".join(device.label for device in each.devices)
+        out.print(f"\n[bold]{escape(each.energy)}, only once neutral is measured dead to earth:[/] {escape(devices)}")
+    if answer.upstream_only:
+        out.print(f"\n[bold]Isolate upstream:[/] {escape(', '.join(answer.upstream_energies))}")
+    for point in answer.unknown:
+        out.print(f"[bold]Unknown, treat as live:[/] {escape(point)}")
+    if answer.prove_dead:
+        out.print("\n[bold]Prove dead[/]")
+        prove(out, answer.prove_dead)
+    if not (answer.sets or answer.prove_dead or answer.unknown):
+        out.print("\nNothing that carries energy is described there. Treat it as live: isolate, prove dead.")
+    revision(out, answer.revision)
+
+
+def _isolation_sets(out: Console, energy: str, sets: list[IsolationSetNote]) -> None:
+    """The sets of one energy, any one of which will do, then what to release, each once."""
+    choice = " (any one of these)" if len(sets) > 1 else ""
+    out.print(f"\n[bold]{escape(energy)}[/]{choice}")
+    for number, each in enumerate(sets):
+        if number:
+            out.print("  or")
+        for n, device in enumerate(each.devices, 1):
+            out.print(f"  {n}. open {escape(device.label)}: {escape(device.instruction)}")
+    releases(out, list({release.id: release for each in sets for release in each.release}.values()))
