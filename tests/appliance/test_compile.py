@@ -14,6 +14,7 @@ from firstoff.appliance.circuit import (
     Link,
     LinkKind,
     Point,
+    ResistanceCurve,
 )
 from firstoff.appliance.model import (
     AccessPath,
@@ -78,7 +79,16 @@ p:fan-off fo:reassemblyCheck [ a fo:ReassemblyCheck ; fo:checkKind check:functio
     fo:beforeCover true ; fo:afterSupply true ; fo:waitMinutes 2.5 ] .
 <https://firstoff.example/platform/brook-fan> fo:builtTo standard:iec-60335 ; fo:protectionClass "II" ;
     fo:stationary true ; fo:operation "motor-operated" ; fo:ratedInput 45 .
-p:fan-capacitor fo:source p:notes .
+p:fan-capacitor fo:source p:notes ; fo:verification "Read 0 V."@en .
+p:socket-line fo:phaseAngle 120 .
+p:plug fo:lockable true .
+p:throw fo:atRest true ; fo:henries 0.1 ; fo:henryTolerance 0.2 ; fo:wattTolerance 0.05 ; fo:hotColdRatio 12 ;
+    fo:resistanceCurve [ a fo:ResistanceCurve ; fo:curveKind "beta" ; fo:referenceOhms 10000 ; fo:referenceCelsius 25 ;
+        fo:betaKelvin 3977 ; fo:termLinear 0.0002 ] .
+p:big fo:lowerTolerance 0.05 ; fo:primaryVolts 230 ; fo:refrigerant refrigerant:r600a ; fo:kilograms 0.045 ;
+    fo:kilopascals 400 ; fo:litres 2 ; fo:startCelsius 120 ; fo:safeCelsius 45 ; fo:timeConstant 4 ;
+    fo:verification "Feel from a distance."@en .
+p:fan-open fo:alters p:fan-winding .
 p:warm-fan fo:source p:notes .
 """
 )
@@ -412,7 +422,7 @@ def test_every_field_of_every_class_is_set_somewhere() -> None:
     """The table above leaves out no field of the classes it lists, ``id`` to ``sources``."""
     kinds = (Component, Fastening, Connection, Removal, AccessPath, Preparation, Point, Link, Device, EnergySource)
     kinds += (Caution, Fault, Remedy, Check, Outcome, DisplayCode, Bulletin)  # type: ignore[assignment]
-    kinds += (FinishStep, ReassemblyCheck, Construction)  # type: ignore[assignment]
+    kinds += (FinishStep, ReassemblyCheck, Construction, ResistanceCurve)  # type: ignore[assignment]
     whole = compiled(FULL)
     seen: dict[type, set[str]] = {kind: set() for kind in kinds}
 

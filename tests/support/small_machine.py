@@ -41,6 +41,7 @@ _VOCABULARIES = {
     "link": "link-kinds",
     "quantity": "quantities",
     "origin": "origins",
+    "refrigerant": "refrigerants",
     "remedy": "remedy-kinds",
     "bulletin": "bulletin-kinds",
     "symptom": "symptoms",

@@ -13,6 +13,7 @@ from firstoff.appliance.circuit import (
     ResistanceCurve,
 )
 from firstoff.appliance.statements import Resource, Statements, sources
+from firstoff.errors import ContentBroken
 
 
 def circuit(graph: Statements, isolating_kinds: frozenset[str]) -> Circuit:
@@ -72,9 +73,12 @@ def _link(resource: Resource) -> Link:
 
 
 def _curve(resource: Resource) -> ResistanceCurve:
+    kind = resource.text("curveKind")
+    if kind not in {each.value for each in CurveKind}:
+        raise ContentBroken(f"{resource.id}: curveKind is {kind!r}, which is none of {', '.join(CurveKind)}.")
     terms = [resource.number(name) for name in ("termConstant", "termLinear", "termSquare", "termCube")]
     return ResistanceCurve(
-        kind=resource.member("curveKind", CurveKind),
+        kind=CurveKind(kind),
         ohms=resource.needed_number("referenceOhms"),
         celsius=resource.number("referenceCelsius"),
         beta=resource.number("betaKelvin"),
