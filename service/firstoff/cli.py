@@ -25,6 +25,7 @@ Ask about a model by its slug or by the number on its rating plate. Try:
     firstoff plan tgd27-460-s drum-belt
     firstoff live tgd27-460-s --opened power-control
     firstoff isolate tgd27-460-s drive-motor
+    firstoff make-safe tgd27-460-s drum-belt
     firstoff serve
 
 Every command that answers takes `--json` for programs. The exit status is 0 when the question was answered, 1 when it
@@ -45,6 +46,7 @@ for _command in (
     planning.hidden,
     energy.live,
     energy.isolate,
+    energy.make_safe,
     finding.search,
     finding.models,
     serving.version,

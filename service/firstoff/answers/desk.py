@@ -11,6 +11,7 @@ from firstoff.answers.bench import Bench, laid_out
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.job_sheet import job_sheet
 from firstoff.answers.live import live_points_answer
+from firstoff.answers.make_safe import make_safe_answer
 from firstoff.answers.pareto import pareto_answer
 from firstoff.answers.plan import plan_answer
 from firstoff.answers.reach import exposed_answer, hidden_answer
@@ -25,6 +26,7 @@ from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.common import Answer
 from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.procedure import Procedure
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
@@ -116,6 +118,10 @@ class Desk:
     def job_sheet(self, model: str, asked: PlanRequest) -> Job:
         """:raises TargetUnreachable: no plan reaches a target with the tools given."""
         return self._agreed(model, asked.serial, lambda each: job_sheet(self._bench(each), self.settings, asked))
+
+    def make_safe(self, model: str, asked: PlanRequest) -> Procedure:
+        """:raises TargetUnreachable: no plan reaches a target with the tools given."""
+        return self._agreed(model, asked.serial, lambda each: make_safe_answer(self._bench(each), self.settings, asked))
 
     def live_points(
         self,

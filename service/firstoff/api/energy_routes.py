@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import Query, Request
+from fastapi import Query, Request, Response
 
-from firstoff.api.parameters import Names, Serial, split
-from firstoff.api.routing import desk_of, version_one
+from firstoff.api.parameters import Asked, Names, Serial, split
+from firstoff.api.routing import desk_of, keep_if, version_one
 from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.procedure import Procedure
 
 router = version_one()
 
@@ -39,3 +40,11 @@ def isolation(
     """Every smallest isolation set by energy, in an order that can be carried out, what to release, and where to prove
     dead."""
     return desk_of(request).isolation(model, serial, touch=split(touch))
+
+
+@router.get("/models/{model}/make-safe", tags=["energy"], summary="Making safe for a plan, and restoring")
+def make_safe(request: Request, response: Response, model: str, asked: Asked) -> Procedure:
+    """The plan told as the procedure it has to follow, in the order of 29 CFR 1910.147(d), (e) and (f)."""
+    found = desk_of(request).make_safe(model, asked)
+    keep_if(found.settled, response)
+    return found

@@ -25,6 +25,7 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/safety-record": "/v1/models/tgd27-460-s/safety-record",
     "/v1/models/{model}/live-points": "/v1/models/tgd27-460-s/live-points?opened=power-control",
     "/v1/models/{model}/isolation": "/v1/models/tgd27-460-s/isolation?touch=drive-motor",
+    "/v1/models/{model}/make-safe": "/v1/models/tgd27-460-s/make-safe?reach=terminal-block:live-test",
     "/healthz": "/healthz",
     "/readyz": "/readyz",
 }

@@ -7,8 +7,10 @@ from typing import Annotated
 
 from fastapi import Depends, Query, Request
 
+from firstoff.answers.requests import plan_request
 from firstoff.errors import BadRequest
 from firstoff.search import near
+from firstoff_contract.removal import Minimise, PlanRequest
 
 _MOST_NAMES = 1000
 
@@ -48,3 +50,41 @@ async def only_known(request: Request) -> None:
 
 
 Known = Depends(only_known)
+
+
+def _asked(
+    reach: Annotated[
+        list[str],
+        Query(
+            max_length=50,
+            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats. "
+            "Without any, a machine that stands open is closed up.",
+        ),
+    ] = [],
+    off: Annotated[
+        Names,
+        Query(description="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
+    ] = [],
+    states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
+    tools: Annotated[
+        Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
+    ] = [],
+    limits: Annotated[
+        Names, Query(description="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats.")
+    ] = [],
+    minimise: Annotated[Minimise, Query(description="What the plan makes smallest; ties go by minutes.")] = "minutes",
+    serial: Serial = None,
+) -> PlanRequest:
+    """What the addresses of a plan are asked for."""
+    return plan_request(
+        split(reach),
+        off=split(off),
+        states=split(states),
+        tools=split(tools) if tools else None,
+        serial=serial,
+        minimise=minimise,
+        limits=split(limits),
+    )
+
+
+Asked = Annotated[PlanRequest, Depends(_asked)]

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from fastapi import Depends, Query, Request, Response
+from fastapi import Query, Request, Response
 from fastapi.responses import HTMLResponse
 
-from firstoff.answers.requests import plan_request
-from firstoff.api.parameters import Limit, Names, Offset, Serial, split
+from firstoff.api.parameters import Asked, Limit, Names, Offset, Serial, split
 from firstoff.api.routing import desk_of, keep_if, version_one
 from firstoff.sheet import Job, content_security_policy, page, page_style, picture, picture_style
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.record import RecordRequest, SafetyRecord
-from firstoff_contract.removal import Minimise, ParetoAnswer, PlanRequest, RemovalPlan
+from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
 router = version_one()
@@ -69,44 +68,6 @@ def components(
 def component(request: Request, model: str, component: str, serial: Serial = None) -> ComponentDetail:
     """Removals, access paths, points, faults and cautions."""
     return desk_of(request).component(model, component, serial)
-
-
-def _asked(
-    reach: Annotated[
-        list[str],
-        Query(
-            max_length=50,
-            description="Target as component or component:purpose (inspect, test, live-test, replace). Repeats. "
-            "Without any, a machine that stands open is closed up.",
-        ),
-    ] = [],
-    off: Annotated[
-        Names,
-        Query(description="Component that is off as found, or the removal that took it off; it is put back. Repeats."),
-    ] = [],
-    states: Annotated[Names, Query(description="State in force now, where it is not the initial one. Repeats.")] = [],
-    tools: Annotated[
-        Names, Query(description="Tool at hand. Repeats. Leave out where all are; blank where none is.")
-    ] = [],
-    limits: Annotated[
-        Names, Query(description="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats.")
-    ] = [],
-    minimise: Annotated[Minimise, Query(description="What the plan makes smallest; ties go by minutes.")] = "minutes",
-    serial: Serial = None,
-) -> PlanRequest:
-    """What the addresses of a plan are asked for."""
-    return plan_request(
-        split(reach),
-        off=split(off),
-        states=split(states),
-        tools=split(tools) if tools else None,
-        serial=serial,
-        minimise=minimise,
-        limits=split(limits),
-    )
-
-
-Asked = Annotated[PlanRequest, Depends(_asked)]
 
 
 @router.get("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first")

@@ -6,11 +6,18 @@ from typing import Annotated
 
 import typer
 
+from firstoff.commands.planning import asked_plan
 from firstoff.commands.shared import (
     AsJson,
     Data,
+    Limits,
     Model,
+    Off,
+    Reach,
     Serial,
+    Smallest,
+    States,
+    Tools,
     ask,
 )
 from firstoff.tables import energy as tables
@@ -48,3 +55,20 @@ def isolate(
 ) -> None:
     """How to make points safe to touch: what to open in which order, what to release, where to prove dead."""
     ask(data, as_json, lambda desk: desk.isolation(model, serial, touch=touch), tables.isolation)
+
+
+def make_safe(
+    model: Model,
+    reach: Reach = None,
+    off: Off = None,
+    state: States = None,
+    tools: Tools = None,
+    limit: Limits = None,
+    minimise: Smallest = "minutes",
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """How to make the machine safe for a plan and restore it, step by step, in the order of 29 CFR 1910.147."""
+    asked = asked_plan(reach, off, state, tools, limit, minimise, serial)
+    ask(data, as_json, lambda desk: desk.make_safe(model, asked), tables.procedure)

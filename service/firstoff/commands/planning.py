@@ -42,7 +42,7 @@ def plan(
     ask(
         data,
         as_json,
-        lambda desk: desk.removal_plan(model, plan_request_of(reach, off, state, tools, limit, minimise, serial)),
+        lambda desk: desk.removal_plan(model, asked_plan(reach, off, state, tools, limit, minimise, serial)),
         tables.plan,
     )
 
@@ -59,7 +59,7 @@ def pareto(
     as_json: AsJson = False,
 ) -> None:
     """The plans that no other beats: in minutes, parts taken off, single-use parts broken, exposures to a hazard."""
-    asked = plan_request_of(reach, off, state, tools, limit, "minutes", serial)
+    asked = asked_plan(reach, off, state, tools, limit, "minutes", serial)
     ask(data, as_json, lambda desk: desk.pareto(model, asked), tables.pareto)
 
 
@@ -81,7 +81,7 @@ def sheet(
     write(
         data,
         out,
-        lambda desk: page(desk.job_sheet(model, plan_request_of(reach, off, state, tools, limit, minimise, serial))),
+        lambda desk: page(desk.job_sheet(model, asked_plan(reach, off, state, tools, limit, minimise, serial))),
     )
 
 
@@ -104,12 +104,12 @@ def picture(
         data,
         out,
         lambda desk: drawn(
-            desk.job_sheet(model, plan_request_of(reach, off, state, tools, limit, minimise, serial)).diagram
+            desk.job_sheet(model, asked_plan(reach, off, state, tools, limit, minimise, serial)).diagram
         ),
     )
 
 
-def plan_request_of(
+def asked_plan(
     reach: list[str] | None,
     off: list[str] | None,
     state: list[str] | None,
@@ -159,7 +159,7 @@ def while_open(
     as_json: AsJson = False,
 ) -> None:
     """What is worth doing while the machine is open: worn parts that the plan lays open, and what doing them saves."""
-    asked = plan_request_of(reach, off, state, tools, limit, "minutes", serial)
+    asked = asked_plan(reach, off, state, tools, limit, "minutes", serial)
     ask(data, as_json, lambda desk: desk.while_open(model, asked), tables.while_open)
 
 

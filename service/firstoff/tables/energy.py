@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import groupby
+
 from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
-from firstoff.tables.shared import STATE_WORDS, prove, releases, revision
+from firstoff.tables.shared import STATE_WORDS, cautions, prove, releases, revision
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints
+from firstoff_contract.procedure import Procedure, ProcedureNote
 
 
 def live_points(out: Console, answer: LivePoints) -> None:
@@ -66,3 +69,43 @@ def _isolation_sets(out: Console, energy: str, sets: list[IsolationSetNote]) -> 
         for n, device in enumerate(each.devices, 1):
             out.print(f"  {n}. open {escape(device.label)}: {escape(device.instruction)}")
     releases(out, list({release.id: release for each in sets for release in each.release}.values()))
+
+
+_PART_WORDS = {"make_safe": "Make safe", "work": "Work", "live_test": "With the supply on", "restore": "Restore"}
+
+
+def procedure(out: Console, answer: Procedure) -> None:
+    """The procedure, part by part, with a box for each step and the plan's steps that it stands for."""
+    targets = ", ".join(f"{each.component.label} ({each.purpose})" for each in answer.reach) or "closed up"
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(targets)}")
+    out.print(escape(answer.notice), style="italic")
+    out.print(escape(answer.standard))
+    cautions(out, answer.cautions)
+    if not answer.needed:
+        out.print("\nNothing that carries energy comes within reach by this plan.")
+    out.print(f"\n[bold]Plug in hand:[/] {escape(answer.sole_control.text)}")
+    if answer.upstream_only:
+        out.print("[bold]Some energy can only be isolated upstream of the appliance.[/]")
+    for point in answer.unknown:
+        out.print(f"[bold]Unknown, treat as live:[/] {escape(point)}")
+    for part, steps in groupby(answer.steps, key=lambda step: step.part):
+        out.print(f"\n[bold]{_PART_WORDS[part]}[/]")
+        for step in steps:
+            who = f" Only: {step.competence}." if step.competence else ""
+            out.print(f"  [ ] {step.n}. {step.text}{who}{_of_plan(step)}", markup=False)
+            if step.clause:
+                out.print(f"        {step.clause}", markup=False, style="dim")
+    if answer.prove_dead:
+        out.print("\n[bold]Wherever it says to prove dead[/]")
+        prove(out, answer.prove_dead)
+    revision(out, answer.revision)
+
+
+def _of_plan(step: ProcedureNote) -> str:
+    """Which steps of the plan it stands for."""
+    said = [
+        f"{words} {', '.join(str(ref.n) for ref in step.plan_steps if ref.way == way)}"
+        for way, words in (("steps", "out"), ("refit", "back"))
+        if any(ref.way == way for ref in step.plan_steps)
+    ]
+    return f" (plan: {'; '.join(said)})" if said else ""
