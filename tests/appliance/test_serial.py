@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.appliance.serial import follows, leave_no_gap, plain_number, serial_key, within
+from firstoff.appliance.serial import as_numbered, follows, leave_no_gap, plain_number, serial_key, within
 
 PLATES = st.text("ABO019 -/.", max_size=8)
 
@@ -122,3 +122,33 @@ def test_leave_no_gap_agrees_with_counting(ranges: list[tuple[int | None, int | 
     )
     found = leave_no_gap((first, last) for first, last in spelled)
     assert found is covered
+
+
+#: serial as typed, serial numbers known of the model, what is read
+NUMBERED = [
+    ("22010001", ["22010000"], "22010001"),
+    ("S/N 2201 0001", ["22010000"], "22010001"),
+    ("Serial No. 22010001", ["22010000"], "22010001"),
+    ("Serien-Nr. 22010001", ["22010000"], "22010001"),
+    ("N.º de serie 22010001", ["22010000"], "22010001"),
+    ("22O1OOO1", ["22010000"], "22010001"),  # the letter O for zero
+    ("abc", ["22010000"], None),
+    ("AB22010001", ["22010000"], None),
+    ("2201", ["K2201"], None),
+    ("k 2202", ["K2201"], "K2202"),
+    ("SN2202", ["SN2201"], "SN2202"),  # where the maker's numbers begin so, nothing is taken off
+    ("22B1", ["22010000", "22A9"], "22B1"),
+    ("anything", [], "ANYTHING"),
+]
+
+
+@pytest.mark.parametrize(("typed", "known", "read"), NUMBERED)
+def test_as_numbered(typed: str, known: list[str], read: str | None) -> None:
+    assert as_numbered(typed, known) == read
+
+
+@given(st.text(alphabet="AB01 -/", min_size=1, max_size=8), st.integers(0, 99_999))
+def test_a_number_that_is_read_can_be_set_in_order(typed: str, known: int) -> None:
+    """What is read has digits alone where the known numbers have; nothing else is guessed."""
+    read = as_numbered(typed, [str(known)])
+    assert read is None or read.isdigit()

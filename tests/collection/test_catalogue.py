@@ -6,10 +6,11 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
+from firstoff.answers.desk import Desk
 from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes
 from firstoff.collection.catalogue import Collection, SerialRange
-from firstoff.errors import AmbiguousModel, ContentBroken, NotFound
+from firstoff.errors import AmbiguousModel, BadRequest, ContentBroken, NotFound
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
 from support.small_machine import PLATFORM, TURTLE, changed
@@ -328,3 +329,15 @@ def test_an_empty_store() -> None:
     assert (collection.models, collection.platform_count) == ((), 0)
     with pytest.raises(NotFound):
         collection.find("bm-20")
+
+
+@pytest.mark.parametrize("serial", ["abc", "X22010001"])
+def test_a_serial_number_of_another_form_is_refused(desk: Desk, serial: str) -> None:
+    """To take it for some range would be to guess which machine it is (guarantee 9)."""
+    with pytest.raises(BadRequest, match="does not look like a serial number"):
+        desk.model("tgd27-410-k", serial)
+
+
+def test_what_stands_before_a_serial_number_is_passed_over(desk: Desk) -> None:
+    assert desk.model("tgd27-410-k", "S/N 22010001") == desk.model("tgd27-410-k", "22010001")
+    assert desk.model("tgd27-410-k", "S/N 22010001") != desk.model("tgd27-410-k", "S/N 23400000")

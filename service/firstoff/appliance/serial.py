@@ -7,6 +7,8 @@ from collections.abc import Iterable
 
 _SEPARATORS = re.compile(r"[^A-Z0-9]+")
 _RUN = re.compile(r"(.*?)([0-9]+)")
+#: What stands before a serial number on rating plates, without separators and with O as 0.
+_LEADS = re.compile(r"(SERIALNUMBER|SERIALN0|SERIAL|SERN0|SERIENNUMMER|SERIENNR|N0?DESERIE|NSERIE|SNR|SN|N0)(?=.)")
 
 
 def plain_number(number: str) -> str:
@@ -24,6 +26,23 @@ def within(serial: str, first: str | None, last: str | None) -> bool:
     """True where ``serial`` lies from ``first`` to ``last``, both included; None leaves an end open."""
     key = serial_key(serial)
     return (first is None or serial_key(first) <= key) and (last is None or key <= serial_key(last))
+
+
+def as_numbered(serial: str, known: Iterable[str]) -> str | None:
+    """``serial`` without what stands before it on a plate ("S/N 2201"), in the form of the serial numbers ``known``.
+
+    None where it has letters and digits in other places than any of them, so that it cannot be set in their order: it
+    is misread, or of another machine. Where none is known, any form will do.
+    """
+    forms = {_form(plain_number(each)) for each in known}
+    plain = plain_number(serial)
+    bare = _LEADS.sub("", plain, count=1) if _LEADS.match(plain) else plain
+    return next((each for each in (plain, bare) if not forms or _form(each) in forms), None)
+
+
+def _form(plain: str) -> str:
+    """Letters as A and every run of digits as #."""
+    return re.sub(r"[0-9]+", "#", re.sub(r"[A-Z]", "A", plain))
 
 
 def follows(serial: str, before: str) -> bool:

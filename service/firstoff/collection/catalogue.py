@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from threading import Lock
 
@@ -11,12 +11,12 @@ from firstoff.appliance.model import (
     Appliance,
     Bulletin,
 )
-from firstoff.appliance.serial import leave_no_gap, plain_number, serial_key, within
+from firstoff.appliance.serial import as_numbered, leave_no_gap, plain_number, serial_key, within
 from firstoff.appliance.statements import Resource, Statements, english_first
 from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes, narrowed
 from firstoff.appliance.vocabulary import read_vocabulary
-from firstoff.errors import AmbiguousModel, NotFound
+from firstoff.errors import AmbiguousModel, BadRequest, NotFound
 from firstoff.search import near
 from firstoff.store.interface import Store
 from firstoff.store.revision import combined
@@ -111,12 +111,14 @@ class Collection:
         letter or digit settles nothing.
 
         :raises NotFound: there is no such model.
+        :raises BadRequest: the serial number has not the form of those the ranges begin and end with.
         """
         entry = self.find(model)
         ranges = self.serial_ranges(entry.id)
         possible: list[SerialRange | None]
         if serial is not None and plain_number(serial):
-            possible = [each for each in ranges if within(serial, each.first, each.last)] or [None]
+            own = _as_numbered(serial, ranges)
+            possible = [each for each in ranges if within(own, each.first, each.last)] or [None]
         elif leave_no_gap((each.first, each.last) for each in ranges):
             possible = [*ranges]
         else:
@@ -220,6 +222,17 @@ def _value(term: object) -> str:
 
 def _range(resource: Resource) -> SerialRange:
     return SerialRange(resource.id, resource.text("firstSerial"), resource.text("lastSerial"), changes_of(resource))
+
+
+def _as_numbered(serial: str, ranges: Iterable[SerialRange]) -> str:
+    ends = [end for each in ranges for end in (each.first, each.last) if end is not None]
+    own = as_numbered(serial, ends)
+    if own is None:
+        raise BadRequest(
+            f"{serial!r} does not look like a serial number of this model, such as {ends[0]}.",
+            mend="Type it as it stands on the rating plate, or leave it out: the answer then says what depends on it.",
+        )
+    return own
 
 
 def _range_order(serials: SerialRange) -> tuple[tuple[int, str], str]:
