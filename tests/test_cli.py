@@ -11,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail
 from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.procedure import Procedure
 from firstoff_contract.record import SafetyRecord
 from firstoff_contract.removal import RemovalPlan
 from firstoff_contract.search import SearchAnswer
@@ -30,7 +32,7 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
-    "isolate", "search", "models",
+    "isolate", "make-safe", "search", "models", "show", "parts",
 )  # fmt: skip
 
 
@@ -60,6 +62,10 @@ def test_every_command_explains_itself(command: str) -> None:
             SafetyRecord,
             "hand over",
         ),
+        (("make-safe", "tgd27-460-s", "terminal-block:live-test"), Procedure, "With the supply on"),
+        (("show", "tgd27-460-s"), ModelDetail, "supply-plug"),
+        (("show", "tgd27-460-s", "drive-motor"), ComponentDetail, "motor-m5"),
+        (("parts", "tgd27-460-s"), ComponentList, "GW-70210"),
         (("search", "drum", "wont", "turn"), SearchAnswer, "drum does not turn"),
     ],
 )

@@ -22,6 +22,7 @@ app = typer.Typer(
 Ask about a model by its slug or by the number on its rating plate. Try:
 
     firstoff search "drum won't turn"
+    firstoff show tgd27-460-s drive-motor
     firstoff plan tgd27-460-s drum-belt
     firstoff live tgd27-460-s --opened power-control
     firstoff isolate tgd27-460-s drive-motor
@@ -49,6 +50,8 @@ for _command in (
     energy.make_safe,
     finding.search,
     finding.models,
+    finding.show,
+    finding.parts,
     serving.version,
 ):
     app.command()(_command)

@@ -34,6 +34,7 @@ DRYER = "/v1/models/tgd27-460-s"
         (f"{DRYER}/isolation", 422, "bad-request"),  # nothing to touch
         (f"{DRYER}/removal-plan?reach=drum-belt:polish", 422, "bad-request"),  # no such purpose
         (f"{DRYER}/removal-plan?reach=drum-belt&of=top-panel", 422, "bad-request"),  # parameter misspelt
+        (f"{DRYER}/removal-plan?reach=drum-belt&minimise=parts&minimise=minutes", 422, "bad-request"),  # said twice
         (f"{DRYER}/removal-plan?reach=drum-belt&minimise=effort", 422, "invalid-request"),  # not offered
         (f"{DRYER}/removal-plan?reach=drum-belt&limits=machine-fix", 422, "bad-request"),  # no such limit
         (f"{DRYER}/removal-plan?reach=drum-belt&limits=machine-fixed", 422, "target-unreachable"),  # no way to the plug

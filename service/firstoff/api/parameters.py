@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Annotated
+from typing import Annotated, get_origin
 
 from fastapi import Depends, Query, Request
 
@@ -32,13 +32,15 @@ def split(values: Iterable[str]) -> list[str]:
 
 
 async def only_known(request: Request) -> None:
-    """Refuse a query parameter the address does not have: a misspelt ``off=`` must not pass for nothing off.
+    """Refuse a query parameter the address does not have: a misspelt ``off=`` must not pass for nothing off; and one
+    that is given twice where only one value counts, since nobody can tell which is meant.
 
-    :raises BadRequest: naming the nearest parameter.
+    :raises BadRequest: naming the nearest parameter, or the one that is given twice.
     """
     route = request.scope["route"]
     own, shared = route.dependant.query_params, [each.query_params for each in route.dependant.dependencies]
-    allowed = {parameter.alias for parameters in (own, *shared) for parameter in parameters}
+    known = {parameter.alias: parameter for parameters in (own, *shared) for parameter in parameters}
+    allowed = known.keys()
     for name in request.query_params:
         if name not in allowed:
             nearest = near(name, sorted(allowed), limit=1)
@@ -47,6 +49,9 @@ async def only_known(request: Request) -> None:
                 f"This address has no parameter {name!r}.{hint}",
                 mend=f"Its parameters are {', '.join(sorted(allowed)) or 'none'}.",
             )
+        repeats = get_origin(known[name].field_info.annotation) is list
+        if not repeats and len(request.query_params.getlist(name)) > 1:
+            raise BadRequest(f"The parameter {name!r} is given more than once.", mend="Give it once.")
 
 
 Known = Depends(only_known)

@@ -9,11 +9,14 @@ import typer
 from firstoff.commands.shared import (
     AsJson,
     Data,
+    Model,
     Serial,
     ask,
 )
 from firstoff.errors import BadRequest
 from firstoff.tables import content as tables
+
+_MOST_PARTS = 10_000
 
 
 def search(
@@ -44,3 +47,23 @@ def models(
 ) -> None:
     """List the models, or find the one a rating plate names."""
     ask(data, as_json, lambda desk: desk.models(number, 0, 200), tables.models)
+
+
+def show(
+    model: Model,
+    component: Annotated[str | None, typer.Argument(help="A part of it, to be shown instead of the model.")] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What a model is made of, by the names that the other commands take: devices, states, tools, parts; of a part its
+    points, removals and ways in."""
+    if component is None:
+        ask(data, as_json, lambda desk: desk.model(model, serial), tables.model)
+    else:
+        ask(data, as_json, lambda desk: desk.component(model, component, serial), tables.component)
+
+
+def parts(model: Model, serial: Serial = None, data: Data = None, as_json: AsJson = False) -> None:
+    """List the parts of a model, by the names that the other commands take."""
+    ask(data, as_json, lambda desk: desk.components(model, serial, 0, _MOST_PARTS), tables.components)

@@ -11,8 +11,8 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
-from firstoff.tables.shared import revision
-from firstoff_contract.catalogue import ModelList
+from firstoff.tables.shared import cautions, revision
+from firstoff_contract.catalogue import ComponentDetail, ComponentList, DeviceNote, ModelDetail, ModelList, StateNote
 from firstoff_contract.search import SearchAnswer
 
 if TYPE_CHECKING:
@@ -49,6 +49,77 @@ def models(out: Console, answer: ModelList) -> None:
         table.add_column(heading)
     for each in answer.models or answer.nearest:
         table.add_row(*(escape(text) for text in (each.id, each.number, each.label, each.maker, each.platform.label)))
+    out.print(table)
+
+
+def model(out: Console, answer: ModelDetail) -> None:
+    """A model with the names that requests may use."""
+    out.print(f"[bold]{escape(answer.label)}[/]  {escape(answer.number)}  ({escape(answer.status)})")
+    out.print(f"{answer.kind} by {answer.maker}, platform {answer.platform.label}", markup=False)
+    for each in answer.differs:
+        changes = [f"without {ref.label}" for ref in each.leaves_out] + [f"with {ref.label}" for ref in each.adds]
+        changes += [f"{new.label} in place of {old.label}" for old, new in each.replaces]
+        if changes:
+            out.print(f"{each.serials or 'this model'}: {', '.join(changes)}", markup=False)
+    for bulletin in answer.bulletins:
+        out.print(f"[bold]{escape(bulletin.kind)}[/]: {escape(bulletin.text)}")
+    cautions(out, answer.cautions)
+    _names(out, "Devices (--opened)", [(each.id, f"{each.label}{_isolates(each)}") for each in answer.devices])
+    _names(out, "Capacitors (--released)", [(each.id, each.label) for each in answer.capacitors])
+    _names(out, "States (--state)", [(each.id, f"{each.label}{_initially(each)}") for each in answer.states])
+    _names(out, "Tools (--tools)", [(each.id, each.label) for each in answer.tools])
+    out.print(f"\nIts parts: firstoff parts {answer.id}; one of them: firstoff show {answer.id} PART", markup=False)
+    revision(out, answer.revision)
+
+
+def _isolates(device: DeviceNote) -> str:
+    return f" ({device.kind}, isolates)" if device.isolating else f" ({device.kind})"
+
+
+def _initially(state: StateNote) -> str:
+    return " (at the start)" if state.initial else ""
+
+
+def component(out: Console, answer: ComponentDetail) -> None:
+    """A part with its points and ways in, by the names that requests may use."""
+    number = f", part number {answer.part_number}" if answer.part_number else ""
+    out.print(f"[bold]{escape(answer.label)}[/]: {escape(answer.kind)}, {escape(answer.zone)}{escape(number)}")
+    if answer.replaced_as is not None:
+        out.print(f"replaced as {answer.replaced_as.label}", markup=False)
+    cautions(out, answer.cautions)
+    _names(out, "Points", [(each.id, each.label) for each in answer.points])
+    removals = [
+        (each.id, f"{each.label} ({each.minutes_out:g} + {each.minutes_back:g} min)") for each in answer.removals
+    ]
+    _names(out, "Removals (--off)", removals)
+    ways = [(each.id, f"{each.purpose}: {each.label}{' (live)' if each.live else ''}") for each in answer.ways_in]
+    _names(out, "Ways in", ways)
+    _names(out, "Faults", [(each.id, each.label) for each in answer.faults])
+    revision(out, answer.revision)
+
+
+def components(out: Console, answer: ComponentList) -> None:
+    """The parts of a model."""
+    table = Table(box=None, pad_edge=False)
+    for heading in ("part", "what it is", "where", "part number"):
+        table.add_column(heading, overflow="fold")
+    for each in answer.components:
+        label = each.label + (f" ({'; '.join(each.serials)})" if each.serials else "")
+        table.add_row(*(escape(text) for text in (each.id, label, each.zone, each.part_number or "")))
+    out.print(table)
+    revision(out, answer.revision)
+
+
+def _names(out: Console, title: str, rows: Sequence[tuple[str, str]]) -> None:
+    """Names with what they stand for, or nothing where there are none."""
+    if not rows:
+        return
+    out.print(f"\n[bold]{escape(title)}[/]")
+    table = Table(box=None, pad_edge=False, show_header=False)
+    table.add_column(overflow="fold")
+    table.add_column(overflow="fold")
+    for name, label in rows:
+        table.add_row(f"  {escape(name)}", escape(label))
     out.print(table)
 
 
