@@ -28,6 +28,9 @@ class LivePoint(Answer):
     fed_by: list[PathStep] = Field(description="The path from the source, empty where nothing feeds the point.")
     through_load: bool = Field(description="True where it is live only by way of a load, winding or the like.")
     cleared_by: list[list[str]] = Field(description="Every smallest set of isolating devices that would isolate it.")
+    fault: str | None = Field(
+        default=None, description="The single fault that makes it so, where the worst is asked for; null without any."
+    )
 
 
 class StoredCharge(Answer):
@@ -48,6 +51,7 @@ class LivePoints(Grounded):
     opened: list[str]
     off: list[str]
     released: list[str] = Field(description="Capacitors stated as discharged and proved dead.")
+    assume: list[str] = Field(default=[], description="Faults that are taken to be there.")
     points: list[LivePoint]
     stored: list[StoredCharge]
 

@@ -132,13 +132,12 @@ class Desk:
         off: Iterable[str],
         released: Iterable[str],
         at: Iterable[str] = (),
+        assume: Iterable[str] = (),
+        worst: bool = False,
     ) -> LivePoints:
         """:raises NotFound: a name is unknown."""
-        return self._agreed(
-            model,
-            serial,
-            lambda each: live_points_answer(each, self.settings, opened=opened, off=off, released=released, at=at),
-        )
+        asked = {"opened": opened, "off": off, "released": released, "at": at, "assume": assume}
+        return self._agreed(model, serial, lambda each: live_points_answer(each, self.settings, **asked, worst=worst))
 
     def isolation(self, model: str, serial: str | None, *, touch: Iterable[str]) -> IsolationAnswer:
         """:raises NotFound: a name is unknown."""

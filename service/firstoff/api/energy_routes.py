@@ -13,6 +13,15 @@ from firstoff_contract.procedure import Procedure
 
 router = version_one()
 
+Assume = Annotated[
+    Names,
+    Query(
+        description="Fault taken to be there, as kind:name: open, shorted, earthed or high-resistance with a link, "
+        "welded with a device or contact; open-neutral, swapped or lost-earth, with a supply where there are several. "
+        "Repeats."
+    ),
+]
+
 
 @router.get("/models/{model}/live-points", tags=["energy"], summary="What is still live")
 def live_points(
@@ -22,11 +31,22 @@ def live_points(
     off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
     released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
     at: Annotated[Names, Query(description="Point, or component with points, to show; all where none is given.")] = [],
+    assume: Assume = [],
+    worst: Annotated[
+        bool, Query(description="True for the worst state of each point over no fault and every single one.")
+    ] = False,
     serial: Serial = None,
 ) -> LivePoints:
     """The state of every point, the path that feeds it and what would clear it. Unknown is never safe."""
     return desk_of(request).live_points(
-        model, serial, opened=split(opened), off=split(off), released=split(released), at=split(at)
+        model,
+        serial,
+        opened=split(opened),
+        off=split(off),
+        released=split(released),
+        at=split(at),
+        assume=split(assume),
+        worst=worst,
     )
 
 

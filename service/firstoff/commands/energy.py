@@ -31,6 +31,11 @@ def live(
     ] = None,
     released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
     at: Annotated[list[str] | None, typer.Option(help="Point or component to show. Repeats. All where none.")] = None,
+    assume: Annotated[
+        list[str] | None,
+        typer.Option(help="Fault taken to be there, such as welded:DEVICE, open:LINK or open-neutral. Repeats."),
+    ] = None,
+    worst: Annotated[bool, typer.Option("--worst", help="The worst over no fault and every single one.")] = False,
     serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,
@@ -40,7 +45,14 @@ def live(
         data,
         as_json,
         lambda desk: desk.live_points(
-            model, serial, opened=opened or [], off=off or [], released=released or [], at=at or []
+            model,
+            serial,
+            opened=opened or [],
+            off=off or [],
+            released=released or [],
+            at=at or [],
+            assume=assume or [],
+            worst=worst,
         ),
         tables.live_points,
     )

@@ -17,6 +17,8 @@ def live_points(out: Console, answer: LivePoints) -> None:
     """Every point with its state, worst first, then what is stored."""
     out.print(f"[bold]{escape(answer.model.label)}[/]")
     out.print(f"open: {', '.join(answer.opened) or 'nothing'}; off: {', '.join(answer.off) or 'nothing'}", markup=False)
+    if answer.assume:
+        out.print(f"assumed: {', '.join(answer.assume)}", markup=False)
     out.print(escape(answer.notice), style="italic")
     table = Table(box=None, pad_edge=False)
     for heading in ("point", "state", "volts", "fed by", "cleared by"):
@@ -26,6 +28,7 @@ def live_points(out: Console, answer: LivePoints) -> None:
         volts = f"{point.volts:.4g} {point.current or ''}" if point.volts is not None else ""
         source = point.fed_by[0].label if point.fed_by else ""
         load = ", through a load" if point.through_load else ""
+        load += f", if {point.fault}" if point.fault else ""
         cleared = " or ".join(" + ".join(devices) for devices in point.cleared_by)
         table.add_row(escape(point.label), STATE_WORDS[point.state], volts, escape(source + load), escape(cleared))
     out.print(table)
