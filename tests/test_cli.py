@@ -32,7 +32,7 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
-    "isolate", "make-safe", "search", "models", "show", "parts",
+    "supply", "isolate", "make-safe", "search", "models", "show", "parts",
 )  # fmt: skip
 
 

@@ -27,6 +27,7 @@ BELOW_API = (
     "authoring",
     "answers",
     "sheet",
+    "drawing",
     "content",
     "errors",
     "settings",
@@ -173,6 +174,22 @@ def test_the_sheet_knows_what_it_prints_alone() -> None:
         "markupsafe",
     }
     assert {each.module for each in own if each.top == "jinja2"} == {"firstoff.sheet.templating"}
+
+
+def test_the_drawing_knows_energy_and_how_a_sheet_is_lettered() -> None:
+    own = of_rooms("drawing")
+    within = [each for each in own if each.top == "firstoff"]
+    allowed = {"drawing", "energy", "sheet", "appliance"}
+    assert told([each for each in within if room(target(each.names) or "") not in allowed]) == []
+    reached = {target(each.names) for each in within}
+    assert {name for name in reached if name and room(name) not in ("drawing", "energy")} == {
+        "firstoff.appliance.circuit",
+        "firstoff.appliance.model",
+        "firstoff.sheet.lettering",
+        "firstoff.sheet.templating",
+        "firstoff.sheet.words",
+    }
+    assert {each.top for each in own} - {"firstoff", *sys.stdlib_module_names} == {"markupsafe"}
 
 
 def test_the_read_model_knows_the_standard_library_only() -> None:

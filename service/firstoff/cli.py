@@ -46,6 +46,7 @@ for _command in (
     planning.while_open,
     planning.hidden,
     energy.live,
+    energy.supply,
     energy.isolate,
     energy.make_safe,
     finding.search,

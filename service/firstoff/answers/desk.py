@@ -17,9 +17,11 @@ from firstoff.answers.plan import plan_answer
 from firstoff.answers.reach import exposed_answer, hidden_answer
 from firstoff.answers.record import safety_record_answer
 from firstoff.answers.search import Searcher
+from firstoff.answers.supply_picture import supply_answer
 from firstoff.answers.while_open import while_open_answer
 from firstoff.appliance.model import Appliance
 from firstoff.collection.opening import Opened
+from firstoff.drawing import Supply
 from firstoff.errors import ContentBroken, FirstoffError, OutOfTime, SerialNeeded, StoreError
 from firstoff.settings import Settings
 from firstoff.sheet import Job
@@ -32,7 +34,7 @@ from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
 
-Said = TypeVar("Said", bound=Answer | Job)
+Said = TypeVar("Said", bound=Answer | Job | Supply)
 
 
 class Desk:
@@ -138,6 +140,21 @@ class Desk:
         """:raises NotFound: a name is unknown."""
         asked = {"opened": opened, "off": off, "released": released, "at": at, "assume": assume}
         return self._agreed(model, serial, lambda each: live_points_answer(each, self.settings, **asked, worst=worst))
+
+    def supply(
+        self,
+        model: str,
+        serial: str | None,
+        *,
+        opened: Iterable[str],
+        off: Iterable[str],
+        released: Iterable[str],
+        at: Iterable[str] = (),
+    ) -> Supply:
+        """:raises NotFound: a name is unknown."""
+        return self._agreed(
+            model, serial, lambda each: supply_answer(each, opened=opened, off=off, released=released, at=at)
+        )
 
     def isolation(self, model: str, serial: str | None, *, touch: Iterable[str]) -> IsolationAnswer:
         """:raises NotFound: a name is unknown."""

@@ -8,6 +8,8 @@ from fastapi import Query, Request, Response
 
 from firstoff.api.parameters import Asked, Names, Serial, split
 from firstoff.api.routing import desk_of, keep_if, version_one
+from firstoff.drawing import MOST_COLUMNS, picture, picture_style
+from firstoff.sheet import content_security_policy
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
 
@@ -48,6 +50,38 @@ def live_points(
         assume=split(assume),
         worst=worst,
     )
+
+
+@router.get(
+    "/models/{model}/supply-picture",
+    tags=["energy"],
+    summary="The supply as a single-line drawing",
+    response_class=Response,
+    responses={200: {"content": {"image/svg+xml": {"schema": {"type": "string"}}}}},
+)
+def supply_picture(
+    request: Request,
+    model: str,
+    opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
+    released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
+    at: Annotated[
+        Names, Query(description="Point or component to draw, with what leads there; all where none is given.")
+    ] = [],
+    columns: Annotated[
+        int, Query(ge=1, le=MOST_COLUMNS, description="Columns side by side: 1 for a phone, 2 or 3 for paper.")
+    ] = 1,
+    serial: Serial = None,
+) -> Response:
+    """From the sources by the plug and the controls to the loads: what is open, and what is live, off but not isolated,
+    isolated or unknown, each by word, line and colour. SVG with its text."""
+    drawn = desk_of(request).supply(
+        model, serial, opened=split(opened), off=split(off), released=split(released), at=split(at)
+    )
+    response = Response(picture(drawn, columns=columns), media_type="image/svg+xml")
+    response.headers["content-security-policy"] = content_security_policy(picture_style())
+    response.headers["x-content-type-options"] = "nosniff"
+    return response
 
 
 @router.get("/models/{model}/isolation", tags=["energy"], summary="How to make points safe to touch")

@@ -29,6 +29,7 @@ CONTEXT_ADDRESS = "/v1/context.jsonld"
 _FOR_THE_EYE = {
     re.compile(r"/v1/models/[^/]+/job-sheet"): (HTML,),
     re.compile(r"/v1/models/[^/]+/removal-plan/picture"): (SVG,),
+    re.compile(r"/v1/models/[^/]+/supply-picture"): (SVG,),
 }
 _KEPT_HEADERS = ("content-security-policy", "x-content-type-options")
 

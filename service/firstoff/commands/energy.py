@@ -13,13 +13,16 @@ from firstoff.commands.shared import (
     Limits,
     Model,
     Off,
+    OutFile,
     Reach,
     Serial,
     Smallest,
     States,
     Tools,
     ask,
+    write,
 )
+from firstoff.drawing import MOST_COLUMNS, picture
 from firstoff.tables import energy as tables
 
 
@@ -55,6 +58,35 @@ def live(
             worst=worst,
         ),
         tables.live_points,
+    )
+
+
+def supply(
+    model: Model,
+    opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,
+    off: Annotated[
+        list[str] | None, typer.Option(help="Component that is off, or the removal that took it off. Repeats.")
+    ] = None,
+    released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
+    at: Annotated[
+        list[str] | None,
+        typer.Option(help="Point or component to draw with what leads there. Repeats. All where none."),
+    ] = None,
+    columns: Annotated[
+        int, typer.Option(min=1, max=MOST_COLUMNS, help="Columns side by side: 1 for a phone, 2 or 3 for paper.")
+    ] = 1,
+    serial: Serial = None,
+    out: OutFile = None,
+    data: Data = None,
+) -> None:
+    """The supply as a single-line drawing (SVG): from the plug to the loads, what is open, live or isolated."""
+    write(
+        data,
+        out,
+        lambda desk: picture(
+            desk.supply(model, serial, opened=opened or [], off=off or [], released=released or [], at=at or []),
+            columns=columns,
+        ),
     )
 
 
