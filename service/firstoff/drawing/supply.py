@@ -16,7 +16,7 @@ from firstoff.drawing.nets import PLAIN, Nets, Unit, nets_of
 from firstoff.drawing.symbols import Symbol, symbol_of
 from firstoff.drawing.tree import Branch, tree_of
 from firstoff.energy import PointState, Situation, StoredCharge, live_points, stored
-from firstoff.energy.network import is_wet
+from firstoff.energy.network import is_wet, source_points
 from firstoff.sheet.words import listed
 
 #: Up to this a part counts as low voltage in the notes, in volts (IEC 60335-1, 3.4.2: safety extra-low voltage).
@@ -162,12 +162,13 @@ class _Drawing:
         )
 
     def _aside(self, branch: Branch, number: int) -> tuple[tuple[str, Mark], ...]:
-        """What else feeds it: other devices and sources, and for a device whatever it touches."""
+        """What else feeds it: other devices, fuses and sources, and for a device whatever it touches."""
         found: dict[int, set[int]] = {}
         for net in sorted(branch.aside):
             owner = self._nets.owner.get(net, -1)
             feeder = self._nets.units[owner] if owner >= 0 else None
-            if feeder is None or feeder.component is None or self._nets.units[branch.unit].component is None:
+            fused = feeder is not None and symbol_of(self._circuit, feeder) is Symbol.FUSE
+            if feeder is None or fused or feeder.component is None or self._nets.units[branch.unit].component is None:
                 found.setdefault(owner, set()).add(net)
         said = []
         for owner, nets in found.items():
@@ -184,7 +185,7 @@ class _Drawing:
         links = [self._circuit.links[each] for each in unit.links]
         source = self._circuit.sources.get(unit.source or "")
         if source is not None and source.derived_from:
-            yield "separated from the mains; alive while its primary may be"
+            yield "separated; alive while its primary may be"
         if self._ways[number]:
             yield f"wired through {listed([self._label(each) for each in self._ways[number]], most=3)}"
         for link in links:
@@ -238,11 +239,18 @@ class _Drawing:
         drawn = {unit.component for unit in self._nets.units} | {
             device.component for device in circuit.devices.values()
         }
+        drawn |= {
+            circuit.points[each].component
+            for source in circuit.sources.values()
+            for each in source_points(source)
+            if each in circuit.points
+        }
         found: list[list[str]] = [[] for _ in self._tree]
-        for whole in (False, True):
+        for turn in range(3):
             for number, branch in enumerate(self._tree):
                 unit = self._nets.units[branch.unit]
-                points = self._points(unit.nets if whole else branch.incoming) if unit.source is None else []
+                nets = (branch.incoming - self._nets.returns, branch.incoming, unit.nets)[turn]
+                points = [] if unit.source is not None else self._points(nets)
                 for part in [circuit.points[each].component for each in points if each in circuit.points]:
                     if part not in drawn:
                         drawn.add(part)
