@@ -39,6 +39,12 @@ def test_all_that_is_asked_counts(client: TestClient) -> None:
         assert response.text != plain, asked
 
 
+def test_what_is_off_is_said(client: TestClient) -> None:
+    root = ElementTree.fromstring(client.get(f"{ADDRESS}?off=top-panel").text)
+    said = root.findtext("{http://www.w3.org/2000/svg}title") or ""
+    assert said.endswith("Nothing is open. Off the machine: top panel.")
+
+
 @pytest.mark.parametrize(
     ("asked", "status", "kind"),
     [

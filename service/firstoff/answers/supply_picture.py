@@ -30,4 +30,5 @@ def supply_answer(
     discharged = known("capacitor", released, capacitors(appliance))
     asked = list(at)
     points = touch_points(appliance, asked)[0] if asked else None
-    return supply_of(appliance, situation_of(appliance, devices_open, parts_off, discharged, ways), points)
+    situation = situation_of(appliance, devices_open, parts_off, discharged, ways)
+    return supply_of(appliance, situation, points, parts_off)

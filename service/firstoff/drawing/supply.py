@@ -65,10 +65,13 @@ class Supply:
     rows: tuple[Row, ...]
 
 
-def supply_of(appliance: Appliance, situation: Situation, at: frozenset[str] | None = None) -> Supply:
+def supply_of(
+    appliance: Appliance, situation: Situation, at: frozenset[str] | None = None, off: frozenset[str] = frozenset()
+) -> Supply:
     """The supply of ``appliance`` as it stands in ``situation``.
 
-    With ``at`` it is cut to what tells of these points, what leads there, and what hangs below.
+    ``off`` names the components that are off, for the title. With ``at`` it is cut to what tells of these points, what
+    leads there, and what hangs below.
     """
     nets = nets_of(appliance.circuit)
     drawing = _Drawing(appliance, situation, nets, tree_of(appliance.circuit, nets))
@@ -78,8 +81,8 @@ def supply_of(appliance: Appliance, situation: Situation, at: frozenset[str] | N
     released = [holders[each] for each in sorted(situation.released)]
     said = f"Open: {listed(opened)}." if opened else "Nothing is open."
     said += f" Discharged: {listed(released)}." if released else ""
-    if drawing.off():
-        said += f" Off the machine: {listed(drawing.off())}."
+    if off:
+        said += f" Off the machine: {listed([appliance.components[each].label for each in sorted(off)])}."
     rows = drawing.rows()
     if at is not None:
         rows = _cut(rows, at)
@@ -99,16 +102,6 @@ class _Drawing:
         self._roots = self._sources_above()
         self._ways = self._wired_through()
         self._pieces = Counter(unit.component for unit in nets.units if unit.component)
-
-    def off(self) -> list[str]:
-        """Labels of the parts that are gone with all they are made of."""
-        gone = {
-            link.component: self._label(link.component)
-            for unit in self._nets.units
-            if self._gone(unit)
-            for link in [self._circuit.links[unit.links[0]]]
-        }
-        return list(gone.values())
 
     def rows(self) -> list[Row]:
         rows = [self._row(number) for number in range(len(self._tree))]
@@ -250,7 +243,7 @@ class _Drawing:
             for number, branch in enumerate(self._tree):
                 unit = self._nets.units[branch.unit]
                 nets = (branch.incoming - self._nets.returns, branch.incoming, unit.nets)[turn]
-                points = [] if unit.source is not None else self._points(nets)
+                points = self._points(nets) if unit.component or (unit.device and turn == 0) else []
                 for part in [circuit.points[each].component for each in points if each in circuit.points]:
                     if part not in drawn:
                         drawn.add(part)
