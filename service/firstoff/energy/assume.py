@@ -57,13 +57,15 @@ class Assumption:
 class World:
     """A circuit under assumptions: ``links_open`` and ``bonds_open`` are open as long as the fault lasts,
     ``neutral_open`` are sources whose neutral conductor is broken on the supply side. ``inside`` are points that the
-    faults add inside parts, where no probe goes."""
+    faults add inside parts, where no probe goes; ``earthed_origins`` are sources declared to have their neutral earthed
+    at the origin, on whichever side of a fault that lies."""
 
     circuit: Circuit
     links_open: frozenset[str] = frozenset()
     bonds_open: frozenset[str] = frozenset()
     neutral_open: frozenset[str] = frozenset()
     inside: frozenset[str] = frozenset()
+    earthed_origins: frozenset[str] = frozenset()
 
     def over(self, situation: Situation) -> Situation:
         """``situation`` with what the faults open; an open bond that bonds to no earth is an open conductor."""
@@ -135,7 +137,10 @@ def assumed(circuit: Circuit, assumptions: Iterable[Assumption]) -> World:
 
     Raises ``Contradiction`` where two of them change the same thing, or one makes no sense.
     """
-    world = World(circuit)
+    world = World(
+        circuit,
+        earthed_origins=frozenset(id_ for id_, source in circuit.sources.items() if source.earthed_neutral),
+    )
     touched: dict[str, Assumption] = {}
     for each in dict.fromkeys(assumptions):
         for thing in _things(circuit, each):
