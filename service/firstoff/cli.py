@@ -27,6 +27,7 @@ Ask about a model by its slug or by the number on its rating plate. Try:
     firstoff live tgd27-460-s --opened power-control
     firstoff isolate tgd27-460-s drive-motor
     firstoff make-safe tgd27-460-s drum-belt
+    firstoff reading tgd27-460-s tb-l1 tb-l2
     firstoff serve
 
 Every command that answers takes `--json` for programs. The exit status is 0 when the question was answered, 1 when it
@@ -49,6 +50,7 @@ for _command in (
     energy.supply,
     energy.isolate,
     energy.make_safe,
+    energy.reading,
     finding.search,
     finding.models,
     finding.show,

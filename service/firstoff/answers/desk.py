@@ -15,6 +15,7 @@ from firstoff.answers.make_safe import make_safe_answer
 from firstoff.answers.pareto import pareto_answer
 from firstoff.answers.plan import plan_answer
 from firstoff.answers.reach import exposed_answer, hidden_answer
+from firstoff.answers.reading import ReadingRequest, reading_answer
 from firstoff.answers.record import safety_record_answer
 from firstoff.answers.search import Searcher
 from firstoff.answers.supply_picture import supply_answer
@@ -30,6 +31,7 @@ from firstoff_contract.common import Answer
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
+from firstoff_contract.reading import ReadingAnswer
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
@@ -155,6 +157,10 @@ class Desk:
         return self._agreed(
             model, serial, lambda each: supply_answer(each, opened=opened, off=off, released=released, at=at)
         )
+
+    def reading(self, model: str, asked: ReadingRequest) -> ReadingAnswer:
+        """:raises BadRequest: the question makes no sense."""
+        return self._agreed(model, asked.serial, lambda each: reading_answer(each, asked))
 
     def isolation(self, model: str, serial: str | None, *, touch: Iterable[str]) -> IsolationAnswer:
         """:raises NotFound: a name is unknown."""

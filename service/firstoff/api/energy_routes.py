@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from fastapi import Query, Request, Response
 
+from firstoff.answers.reading import ReadingRequest
 from firstoff.api.parameters import Asked, Names, Serial, split
 from firstoff.api.routing import desk_of, keep_if, version_one
 from firstoff.drawing import MOST_COLUMNS, picture, picture_style
 from firstoff.sheet import content_security_policy
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
+from firstoff_contract.reading import ReadingAnswer
 
 router = version_one()
 
@@ -102,3 +104,43 @@ def make_safe(request: Request, response: Response, model: str, asked: Asked) ->
     found = desk_of(request).make_safe(model, asked)
     keep_if(found.settled, response)
     return found
+
+
+@router.get("/models/{model}/reading", tags=["energy"], summary="What a meter should read")
+def reading(
+    request: Request,
+    model: str,
+    between: Annotated[Names, Query(description="Point a probe goes to: give two, the red one first.")] = [],
+    quantity: Annotated[
+        Literal["voltage", "ac-voltage", "dc-voltage", "resistance"], Query(description="What is measured.")
+    ] = "voltage",
+    opened: Annotated[Names, Query(description="Device that is open. Repeats.")] = [],
+    actuated: Annotated[
+        Names, Query(description="Device whose changeover contact is thrown over: door shut, motor at speed. Repeats.")
+    ] = [],
+    off: Annotated[Names, Query(description="Component that is off, or the removal that took it off. Repeats.")] = [],
+    released: Annotated[Names, Query(description="Capacitor discharged and proved dead. Repeats.")] = [],
+    assume: Assume = [],
+    celsius: Annotated[
+        float | None, Query(ge=-60, le=300, description="Temperature of the parts in degrees Celsius; 20 if not given.")
+    ] = None,
+    measured: Annotated[
+        str | None, Query(max_length=40, description="What the meter shows, such as 230, 12.4 kohm or OL.")
+    ] = None,
+    serial: Serial = None,
+) -> ReadingAnswer:
+    """The expected value with the band of its tolerances, what could mislead, and which faults a measured value
+    supports or rules out. What depends on something unknown is unknown."""
+    asked = ReadingRequest(
+        between=tuple(split(between)),
+        quantity=quantity,
+        opened=tuple(split(opened)),
+        actuated=tuple(split(actuated)),
+        off=tuple(split(off)),
+        released=tuple(split(released)),
+        assume=tuple(split(assume)),
+        celsius=celsius,
+        measured=measured,
+        serial=serial,
+    )
+    return desk_of(request).reading(model, asked)

@@ -26,6 +26,8 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/live-points": "/v1/models/tgd27-460-s/live-points?opened=power-control",
     "/v1/models/{model}/isolation": "/v1/models/tgd27-460-s/isolation?touch=drive-motor",
     "/v1/models/{model}/make-safe": "/v1/models/tgd27-460-s/make-safe?reach=terminal-block:live-test",
+    "/v1/models/{model}/reading": "/v1/models/tgd27-460-s/reading?between=heater-1,heater-2&quantity=resistance"
+    "&opened=supply-plug&released=bus-capacitor,filter-capacitor&measured=OL",
     "/healthz": "/healthz",
     "/readyz": "/readyz",
 }

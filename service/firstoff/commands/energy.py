@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from firstoff.answers.reading import ReadingRequest
 from firstoff.commands.planning import asked_plan
 from firstoff.commands.shared import (
     AsJson,
@@ -116,3 +117,39 @@ def make_safe(
     """How to make the machine safe for a plan and restore it, step by step, in the order of 29 CFR 1910.147."""
     asked = asked_plan(reach, off, state, tools, limit, minimise, serial)
     ask(data, as_json, lambda desk: desk.make_safe(model, asked), tables.procedure)
+
+
+def reading(
+    model: Model,
+    red: Annotated[str, typer.Argument(help="Point of the red probe; `firstoff show MODEL PART` lists points.")],
+    black: Annotated[str, typer.Argument(help="Point of the black probe.")],
+    quantity: Annotated[str, typer.Option(help="voltage, ac-voltage, dc-voltage or resistance.")] = "voltage",
+    opened: Annotated[list[str] | None, typer.Option(help="Device that is open. Repeats.")] = None,
+    actuated: Annotated[
+        list[str] | None, typer.Option(help="Device whose changeover contact is thrown over. Repeats.")
+    ] = None,
+    off: Annotated[
+        list[str] | None, typer.Option(help="Component that is off, or the removal that took it off. Repeats.")
+    ] = None,
+    released: Annotated[list[str] | None, typer.Option(help="Capacitor discharged and proved dead. Repeats.")] = None,
+    assume: Annotated[list[str] | None, typer.Option(help="Fault taken to be there. Repeats.")] = None,
+    celsius: Annotated[float | None, typer.Option(help="Temperature of the parts in degrees Celsius.")] = None,
+    measured: Annotated[str | None, typer.Option(help="What the meter shows, such as 230, '12.4 kohm' or OL.")] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """What a meter should read between two points, and which faults a measured value supports or rules out."""
+    asked = ReadingRequest(
+        between=(red, black),
+        quantity=quantity,
+        opened=tuple(opened or ()),
+        actuated=tuple(actuated or ()),
+        off=tuple(off or ()),
+        released=tuple(released or ()),
+        assume=tuple(assume or ()),
+        celsius=celsius,
+        measured=measured,
+        serial=serial,
+    )
+    ask(data, as_json, lambda desk: desk.reading(model, asked), tables.reading)

@@ -11,6 +11,7 @@ from rich.table import Table
 from firstoff.tables.shared import STATE_WORDS, cautions, prove, releases, revision
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints
 from firstoff_contract.procedure import Procedure, ProcedureNote
+from firstoff_contract.reading import ReadingAnswer
 
 
 def live_points(out: Console, answer: LivePoints) -> None:
@@ -112,3 +113,47 @@ def _of_plan(step: ProcedureNote) -> str:
         if any(ref.way == way for ref in step.plan_steps)
     ]
     return f" (plan: {'; '.join(said)})" if said else ""
+
+
+_VERDICT_WORDS = {
+    "supports": "[bold]speaks for it[/]",
+    "fits_too": "fits too",
+    "rules_out": "ruled out",
+    "tells_nothing": "tells nothing",
+    None: "",
+}
+
+
+def reading(out: Console, answer: ReadingAnswer) -> None:
+    """The expected value, what could mislead, and what would be read under each fault."""
+    red, black = answer.between
+    words = answer.quantity.replace("ac-voltage", "a.c. voltage").replace("dc-voltage", "d.c. voltage")
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {words} from {escape(red.label)} to {escape(black.label)}")
+    out.print(
+        f"open: {', '.join(answer.opened) or 'nothing'}; thrown over: {', '.join(answer.actuated) or 'nothing'}; "
+        f"off: {', '.join(answer.off) or 'nothing'}; parts at {answer.celsius:g} degrees Celsius",
+        markup=False,
+    )
+    if answer.assume:
+        out.print(f"assumed: {', '.join(answer.assume)}", markup=False)
+    out.print(escape(answer.notice), style="italic")
+    out.print(f"\n[bold]expected:[/] {escape(answer.expected.text)}")
+    if answer.low_impedance is not None:
+        out.print(f"on a low-impedance meter: {answer.low_impedance:g} V", markup=False)
+    if answer.turned is not None:
+        out.print(f"with the plug turned: {answer.turned.text}", markup=False)
+    if answer.measured is not None or answer.measured_open:
+        value = "open circuit (OL)" if answer.measured_open else f"{answer.measured:g} {answer.unit}"
+        said = {True: "fits the machine as assumed", False: "[bold]does not fit[/]", None: "cannot be judged"}
+        out.print(f"[bold]measured:[/] {value}: {said[answer.fits]}")
+    for note in answer.notes:
+        out.print(f"  {note}", markup=False)
+    if answer.faults:
+        table = Table(box=None, pad_edge=False)
+        for heading in ("fault", "then", "measured"):
+            table.add_column(heading, overflow="fold")
+        for each in answer.faults:
+            then = each.expected.text if each.expected is not None else "cannot be taken"
+            table.add_row(escape(each.label), escape(then), _VERDICT_WORDS[each.verdict])
+        out.print(table)
+    revision(out, answer.revision)

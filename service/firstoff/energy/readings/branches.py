@@ -148,13 +148,13 @@ def net_of(
     to_earth = list(_to_earth(world, origins, node))
     if energised:
         supplies += [Supply(each.link, each.start, each.end, 1.0, 0.0, 0.0, unknown=True) for each in to_earth]
-    shorted = tuple({each.source for each in supplies if each.plus == each.minus and not each.unknown})
+    kept, shorted = _without_loops(supplies)
     return Net(
         size=len(numbers),
         omega=omega,
         node=node,
         branches=tuple(each for each in (*placed, *(() if energised else to_earth)) if each.start != each.end),
-        supplies=tuple(each for each in supplies if each.plus != each.minus),
+        supplies=kept,
         gaps=tuple((node[one], node[other]) for one, other in gaps if node[one] != node[other]),
         shorted=shorted,
         lower_assumed=any(source.lower_tolerance is None for source in _electrical(circuit) if not source.derived_from),
@@ -250,18 +250,47 @@ def _to_earth(world: World, origins: dict[str, str], node: dict[str, int]) -> It
 def _supplies(world: World, origins: dict[str, str], node: dict[str, int], direct: bool) -> list[Supply]:
     found = []
     for source in _electrical(world.circuit):
-        if (source.current == "dc") is not direct and source.current is not None:
+        origin = node[origins[source.id]]
+        if source.current is not None and (source.current == "dc") is not direct:
+            # By superposition: what drives no current of this kind lets it pass.
+            found += [Supply(source.id, node[line], origin, 0.0, 0.0, 0.0) for line in source.lines]
             continue
-        angles = [_angle(world.circuit, source, line) for line in source.lines]
-        for line, angle in zip(source.lines, angles, strict=True):
+        lower = source.upper_tolerance if source.lower_tolerance is None else source.lower_tolerance
+        for line in source.lines:
+            angle = _angle(world.circuit, source, line)
             unknown = source.volts is None or angle is None or source.current is None or bool(source.derived_from)
             turn = radians(angle or 0.0)
             volts = (source.volts or 1.0) * (1.0 if direct else complex(cos(turn), sin(turn)))
-            lower = source.upper_tolerance if source.lower_tolerance is None else source.lower_tolerance
-            found.append(
-                Supply(source.id, node[line], node[origins[source.id]], volts, lower, source.upper_tolerance, unknown)
-            )
+            found.append(Supply(source.id, node[line], origin, volts, lower, source.upper_tolerance, unknown))
     return found
+
+
+def _without_loops(supplies: Iterable[Supply]) -> tuple[tuple[Supply, ...], tuple[str, ...]]:
+    """The supplies without those that lie across others of the same voltage, and the sources that the circuit shorts.
+
+    Ideal sources in a loop either add up to nothing, and one of them says nothing new, or a current without bounds
+    flows. In a loop with an unknown one nobody can tell.
+    """
+    root: dict[int, int] = {}
+    height: dict[int, complex] = {}  # volts of a node over its root
+
+    def find(node: int) -> tuple[int, complex]:
+        above = 0j
+        while root.get(node, node) != node:
+            above += height[node]
+            node = root[node]
+        return node, above
+
+    kept: list[Supply] = []
+    shorted: dict[str, None] = {}
+    for each in supplies:
+        (plus, over_plus), (minus, over_minus) = find(each.plus), find(each.minus)
+        if plus != minus:
+            root[plus], height[plus] = minus, over_minus + each.volts - over_plus
+            kept.append(each)
+        elif each.unknown or abs(over_plus - over_minus - each.volts) > 1e-6 * abs(each.volts):
+            shorted[each.source] = None
+    return tuple(kept), tuple(shorted)
 
 
 def _angle(circuit: Circuit, source: EnergySource, line: str) -> float | None:

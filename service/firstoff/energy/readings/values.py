@@ -26,6 +26,7 @@ MOST_CORNERED = 10
 MOST_SAMPLED = 6
 GUARD = 0.05
 _SAME = 1e-4
+_MATTERS = 1e-5
 _DECADES = (1e-6, 1.0)
 
 
@@ -178,9 +179,10 @@ class _Solver:
             alone[2 * row, part], alone[2 * row + 1, part] = self.spread[part]
         moved = np.abs(self.solved(alone)) - abs(nominal) if loose else np.zeros(0)
         reach = {part: float(np.abs(moved[2 * row : 2 * row + 2]).max()) for row, part in enumerate(loose)}
-        matter = sorted((part for part in loose if reach[part] > 1e-12), key=lambda part: -reach[part])
+        floor = _MATTERS * max(abs(nominal), 1e-6)
+        matter = sorted((part for part in loose if reach[part] > floor), key=lambda part: -reach[part])
         sources_alone = len(matter) == 1 and matter[0] >= 2 * len(self.branches)
-        real = sources_alone or self._real()
+        real = sources_alone or self._real(matter)
         chosen = matter[: MOST_CORNERED if real else MOST_SAMPLED]
         choices = [self.spread[part] if real else (self.spread[part][0], 1.0, self.spread[part][1]) for part in chosen]
         sets = np.array(list(product(*choices))) if chosen else np.ones((1, 0))
@@ -195,12 +197,13 @@ class _Solver:
         guard = 0.0 if real else GUARD * (high - low)
         return Value(float(abs(nominal)), max(low - further - guard, 0.0), high + further + guard)
 
-    def _real(self) -> bool:
-        """Whether nothing turns a phase: then every voltage is a real number."""
-        omega = self.scope.net.omega
-        turned = any(each.farads is not None or (omega and each.henries) for each in self.branches if each.known)
-        volts = [each.volts for each in self.supplies]
-        return not turned and not self.probe.stray_farads and all(abs(each.imag) < 1e-9 * abs(each) for each in volts)
+    def _real(self, matter: list[int]) -> bool:
+        """Whether nothing that matters turns a phase: then the voltage is a real number."""
+        omega, count = self.scope.net.omega, len(self.branches)
+        parts = [self.branches[part % count] for part in matter if part < 2 * count]
+        turned = any(each.farads is not None or (omega and each.henries) for each in parts)
+        straight = all(abs(each.volts.imag) <= 1e-9 * abs(each.volts) for each in self.supplies)
+        return straight and not turned and not self.probe.stray_farads
 
 
 def _below(rows: np.ndarray) -> Phasors:

@@ -11,6 +11,7 @@ from firstoff.appliance.circuit import Circuit, LinkKind
 from firstoff.appliance.model import Appliance
 from firstoff.energy.assume import AssumedKind, Assumption
 from firstoff.energy.errors import EnergyError
+from firstoff.energy.liveness import live_points
 from firstoff.energy.readings.branches import Resistance
 from firstoff.energy.readings.reading import Quantity, Reading, reading
 from firstoff.energy.readings.setting import Setting
@@ -135,13 +136,15 @@ def judged(
 ) -> tuple[Judged, ...]:
     """Every fault under which the meter would read otherwise than ``sound``, or that nothing can be said of.
 
-    They are the faults of the content that alter links, and single faults of the links near the probes. ``beside`` are
-    assumptions that hold in any case.
+    They are the faults of the content that alter links, and single faults of the links near the probes or on the way
+    from the supply to them. ``beside`` are assumptions that hold in any case.
     """
     circuit = appliance.circuit
     tried: list[tuple[str | None, tuple[Assumption, ...]]] = [*described(appliance)]
     known = {assumptions for _, assumptions in tried}
-    near = of_the_circuit(circuit, _near(circuit, red, black, sound))
+    states = live_points(circuit, setting.situation)
+    feeding = [link for point in (red, black) for link in states[point].fed_by if link in circuit.links]
+    near = of_the_circuit(circuit, dict.fromkeys([*_near(circuit, red, black, sound), *feeding]))
     tried += [(None, (each,)) for each in near if (each,) not in known]
     taken = {each.subject for each in beside}
     found = []
