@@ -13,7 +13,7 @@ from firstoff.answers.notes import model_ref
 from firstoff.appliance.model import Appliance
 from firstoff.energy import PointCondition, live_points, situation_of
 from firstoff.energy.assume import Assumption, assumed
-from firstoff.energy.curves.of_links import resistance_of
+from firstoff.energy.curves import resistance_of
 from firstoff.energy.readings import Judged, Quantity, Reading, Setting, judged, reading
 from firstoff.energy.readings.setting import ROOM_CELSIUS
 from firstoff.energy.readings.values import Value

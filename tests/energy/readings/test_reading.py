@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from firstoff.appliance.circuit import Circuit, Link, LinkKind, Point
 from firstoff.energy import PointCondition, Situation, live_points
 from firstoff.energy.assume import AssumedKind, Assumption
-from firstoff.energy.curves.of_links import resistance_of
+from firstoff.energy.curves import resistance_of
 from firstoff.energy.errors import BadReading
 from firstoff.energy.readings import Quantity, Reading, Setting, reading
 from firstoff.energy.readings.reading import HIGH_OHMS, LOW_OHMS
