@@ -66,8 +66,14 @@ def sorted_out(readings: Mapping[frozenset[str], float], nominal: tuple[float, f
     (common,) = set(names) - far
     near = {name: readings[frozenset((common, name))] for name in far}
     total = sum(near.values())
+    if min(readings.values()) == 0.0:
+        # A winding that reads nothing is shorted, though the sum may be right.
+        return Windings(WindingState.NO_SUM)
     if abs(total - readings[far]) > max(AGREEMENT * readings[far], FLOOR):
         return Windings(WindingState.NO_SUM, common)
+    if max(near.values()) >= (1.0 - AGREEMENT) * readings[far]:
+        # Two readings this alike could each be the largest: nothing is made of the difference.
+        return Windings(WindingState.SOUND)
     larger, smaller = sorted(near, key=lambda name: (-near[name], name))
     found = Windings(WindingState.SOUND, common, larger, smaller, (near[larger], near[smaller]))
     if nominal is None or nominal[0] == nominal[1]:
