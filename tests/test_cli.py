@@ -12,8 +12,10 @@ from pathlib import Path
 import pytest
 
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail
+from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
+from firstoff_contract.reading import ReadingAnswer
 from firstoff_contract.record import SafetyRecord
 from firstoff_contract.removal import RemovalPlan
 from firstoff_contract.search import SearchAnswer
@@ -32,7 +34,7 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
-    "supply", "isolate", "make-safe", "search", "models", "show", "parts",
+    "supply", "isolate", "make-safe", "reading", "energies", "curve", "refrigerant", "supply", "search", "models", "show", "parts",
 )  # fmt: skip
 
 
@@ -63,6 +65,10 @@ def test_every_command_explains_itself(command: str) -> None:
             "hand over",
         ),
         (("make-safe", "tgd27-460-s", "terminal-block:live-test"), Procedure, "With the supply on"),
+        (("reading", "tgd27-460-s", "tb-l1", "tb-l2"), ReadingAnswer, "240 V (216 to 264)"),
+        (("energies", "tgd27-460-s"), Energies, "isolated by: four-pin plug"),
+        (("curve", "tgd27-460-s", "cycling-thermistor"), ComponentCurves, "10000"),
+        (("refrigerant", "R600a", "--celsius", "-20"), Saturation, "-28.85 kPa gauge"),
         (("show", "tgd27-460-s"), ModelDetail, "supply-plug"),
         (("show", "tgd27-460-s", "drive-motor"), ComponentDetail, "motor-m5"),
         (("parts", "tgd27-460-s"), ComponentList, "GW-70210"),

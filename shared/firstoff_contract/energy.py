@@ -70,6 +70,7 @@ class ReleaseNote(Answer):
     text: str
     minutes: float | None = Field(description="Minutes to wait where a time is stated; never permission.")
     competence: str | None = Field(description="Who alone may do it.")
+    verify: str = Field(default="", description="How it is seen to be gone.")
 
 
 class IsolationSetNote(Answer):

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from firstoff.answers import catalogue
 from firstoff.answers.bench import Bench, laid_out
+from firstoff.answers.energies import curves_answer, energies_answer
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.job_sheet import job_sheet
 from firstoff.answers.live import live_points_answer
@@ -28,6 +29,7 @@ from firstoff.settings import Settings
 from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.common import Answer
+from firstoff_contract.energies import ComponentCurves, Energies
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
@@ -157,6 +159,16 @@ class Desk:
         return self._agreed(
             model, serial, lambda each: supply_answer(each, opened=opened, off=off, released=released, at=at)
         )
+
+    def energies(self, model: str, serial: str | None, ambient: float | None = None) -> Energies:
+        """:raises NotFound: ``model`` is unknown."""
+        return self._agreed(model, serial, lambda each: energies_answer(each, self.settings, ambient))
+
+    def curves(
+        self, model: str, component: str, serial: str | None, celsius: float | None = None, ohms: float | None = None
+    ) -> ComponentCurves:
+        """:raises BadRequest: nothing in the component follows a curve, or the value lies outside it."""
+        return self._agreed(model, serial, lambda each: curves_answer(each, component, celsius, ohms))
 
     def reading(self, model: str, asked: ReadingRequest) -> ReadingAnswer:
         """:raises BadRequest: the question makes no sense."""

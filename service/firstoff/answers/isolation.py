@@ -72,6 +72,7 @@ def release_notes(appliance: Appliance, releases: Iterable[Release]) -> list[Rel
             text=each.text,
             minutes=each.minutes,
             competence=each.competence,
+            verify=each.verify,
         )
         for each in releases
     ]

@@ -84,6 +84,7 @@ def _act(appliance: Appliance, number: int, step: Step, releases: dict[str, Rele
         deed=deed,
         text=f"{_capital(step.label)}. {step.instruction}" if told else _capital(step.label),
         devices=opened if deed is Deed.ISOLATE else closed,
+        verify=released.verify if released is not None else "",
         returns=released is not None and released.energy in _RETURNING,
         competence=step.competence,
     )

@@ -17,6 +17,7 @@ from firstoff.answers.notes import (
 )
 from firstoff.answers.refit import before_hiding, refit_checks, refit_wait, refit_words
 from firstoff.answers.timeline import Discharge, Moment, Safety, Timeline, unsafe
+from firstoff.appliance.circuit import Link
 from firstoff.appliance.model import (
     AccessPath,
     Appliance,
@@ -24,6 +25,8 @@ from firstoff.appliance.model import (
     Removal,
 )
 from firstoff.energy import PointCondition, PointState, Release
+from firstoff.energy.feeds import peak_volts
+from firstoff.energy.proving import ORDINARY_METER_VOLTS
 from firstoff.removal import Act, ActKind, Target
 from firstoff_contract.common import CautionNote, Ref
 from firstoff_contract.removal import Action, Consumable, Exposure, FinishNote, HiddenCheck, Step
@@ -171,15 +174,24 @@ def _discharge(appliance: Appliance, discharge: Discharge, safe_volts: float) ->
     points = _listed(appliance, discharge.at)
     said = step.instruction
     if discharge.covered:
-        capacitor = appliance.circuit.links[discharge.release.id].label
+        held = appliance.circuit.links[discharge.release.id]
+        capacitor = held.label
         places = "between these points and to earth" if len(discharge.at) > 1 else "from there to earth"
         said = (
             f"The charge of {capacitor} can reach {points}, while its own terminals are covered. Measure {places}, "
             f"a.c. and d.c. Where more than {safe_volts:g} V is left, put the discharge resistor across the points "
-            "that show it and measure again."
+            f"that show it and measure again.{_rated_for(held)}"
         )
     exposes = [exposure(appliance, state) for state in discharge.after]
     return step.model_copy(update={"instruction": said, "exposes": exposes})
+
+
+def _rated_for(held: Link) -> str:
+    """What meter and resistor must bear, where that is beyond ordinary ones."""
+    peak = 0.0 if held.volts is None else peak_volts(held.volts, held.current, 0.0)
+    if peak <= ORDINARY_METER_VOLTS:
+        return ""
+    return f" Meter, probe and resistor rated for {peak:.0f} V and more; an ordinary meter must not be used."
 
 
 def _release(appliance: Appliance, release: Release) -> Step:

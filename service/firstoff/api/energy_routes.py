@@ -6,11 +6,13 @@ from typing import Annotated, Literal
 
 from fastapi import Query, Request, Response
 
+from firstoff.answers.energies import saturation_answer
 from firstoff.answers.reading import ReadingRequest
 from firstoff.api.parameters import Asked, Names, Serial, split
 from firstoff.api.routing import desk_of, keep_if, version_one
 from firstoff.drawing import MOST_COLUMNS, picture, picture_style
 from firstoff.sheet import content_security_policy
+from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
 from firstoff_contract.reading import ReadingAnswer
@@ -144,3 +146,47 @@ def reading(
         serial=serial,
     )
     return desk_of(request).reading(model, asked)
+
+
+@router.get("/models/{model}/energies", tags=["energy"], summary="Every energy of a machine")
+def energies(
+    request: Request,
+    model: str,
+    ambient: Annotated[
+        float | None, Query(ge=-20, le=45, description="Temperature of the room in degrees Celsius; 30 if not given.")
+    ] = None,
+    serial: Serial = None,
+) -> Energies:
+    """Worst kind first: how much, what isolates or releases it, how long to wait, how to verify, and who alone may."""
+    return desk_of(request).energies(model, serial, ambient)
+
+
+@router.get("/models/{model}/components/{component}/curve", tags=["energy"], summary="Resistance over temperature")
+def curve(
+    request: Request,
+    model: str,
+    component: str,
+    celsius: Annotated[float | None, Query(ge=-273.15, le=2000, description="Temperature in degrees Celsius.")] = None,
+    ohms: Annotated[float | None, Query(gt=0, le=1e12, description="Resistance in ohms.")] = None,
+    serial: Serial = None,
+) -> ComponentCurves:
+    """A table, the resistance at a temperature, or the temperature at a resistance, with the part's tolerance."""
+    return desk_of(request).curves(model, component, serial, celsius, ohms)
+
+
+@router.get("/refrigerants/{refrigerant}/saturation", tags=["energy"], summary="Pressure of a refrigerant")
+def refrigerant_saturation(
+    refrigerant: str,
+    celsius: Annotated[float | None, Query(description="Temperature in degrees Celsius, from -45 to 75.")] = None,
+    kilopascals_gauge: Annotated[float | None, Query(description="Gauge pressure in kilopascals.")] = None,
+    kilopascals_absolute: Annotated[float | None, Query(gt=0, description="Absolute pressure in kilopascals.")] = None,
+    ambient: Annotated[float, Query(ge=50, le=110, description="Pressure of the air in kilopascals.")] = 101.325,
+) -> Saturation:
+    """Pressure at a temperature or temperature at a pressure, where liquid and vapour are together."""
+    return saturation_answer(
+        refrigerant,
+        celsius=celsius,
+        gauge=kilopascals_gauge,
+        absolute=kilopascals_absolute,
+        ambient=ambient,
+    )

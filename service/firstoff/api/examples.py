@@ -28,6 +28,10 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/make-safe": "/v1/models/tgd27-460-s/make-safe?reach=terminal-block:live-test",
     "/v1/models/{model}/reading": "/v1/models/tgd27-460-s/reading?between=heater-1,heater-2&quantity=resistance"
     "&opened=supply-plug&released=bus-capacitor,filter-capacitor&measured=OL",
+    "/v1/models/{model}/energies": "/v1/models/flb-316-k/energies?serial=1",
+    "/v1/models/{model}/components/{component}/curve": "/v1/models/tgd27-460-s/components/cycling-thermistor/curve"
+    "?ohms=5000",
+    "/v1/refrigerants/{refrigerant}/saturation": "/v1/refrigerants/r600a/saturation?celsius=-20",
     "/healthz": "/healthz",
     "/readyz": "/readyz",
 }

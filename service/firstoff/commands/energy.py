@@ -6,9 +6,11 @@ from typing import Annotated
 
 import typer
 
+from firstoff.answers.energies import saturation_answer
 from firstoff.answers.reading import ReadingRequest
 from firstoff.commands.planning import asked_plan
 from firstoff.commands.shared import (
+    OUT,
     AsJson,
     Data,
     Limits,
@@ -153,3 +155,43 @@ def reading(
         serial=serial,
     )
     ask(data, as_json, lambda desk: desk.reading(model, asked), tables.reading)
+
+
+def energies(
+    model: Model,
+    ambient: Annotated[float | None, typer.Option(help="Temperature of the room in degrees Celsius.")] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """Every energy of a machine, worst first: how much, what releases it, how long, how to verify, who may."""
+    ask(data, as_json, lambda desk: desk.energies(model, serial, ambient), tables.energies)
+
+
+def curve(
+    model: Model,
+    component: Annotated[str, typer.Argument(help="The part whose sensor it is.")],
+    celsius: Annotated[float | None, typer.Option(help="Temperature in degrees Celsius.")] = None,
+    ohms: Annotated[float | None, typer.Option(help="Resistance in ohms.")] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """Resistance of a sensor over temperature, and the temperature at a resistance."""
+    ask(data, as_json, lambda desk: desk.curves(model, component, serial, celsius, ohms), tables.curves)
+
+
+def refrigerant(
+    name: Annotated[str, typer.Argument(help="R134a, R290 or R600a.")],
+    celsius: Annotated[float | None, typer.Option(help="Temperature in degrees Celsius.")] = None,
+    gauge: Annotated[float | None, typer.Option(help="Gauge pressure in kilopascals.")] = None,
+    absolute: Annotated[float | None, typer.Option(help="Absolute pressure in kilopascals.")] = None,
+    ambient: Annotated[float, typer.Option(help="Pressure of the air in kilopascals.")] = 101.325,
+    as_json: AsJson = False,
+) -> None:
+    """Saturation pressure of a refrigerant at a temperature, or the temperature at a pressure."""
+    found = saturation_answer(name, celsius=celsius, gauge=gauge, absolute=absolute, ambient=ambient)
+    if as_json:
+        print(found.model_dump_json(indent=2))
+    else:
+        tables.saturation(OUT, found)

@@ -6,6 +6,9 @@ from math import log
 
 from firstoff.appliance.circuit import EnergySource
 
+ROOM_CELSIUS = 30.0
+"""A warm room, in degrees Celsius, for cooling times and pressures where none is given. Common practice, no source."""
+
 
 def cooling_minutes(
     start_celsius: float, safe_celsius: float, ambient_celsius: float, time_constant: float
@@ -32,3 +35,12 @@ def minutes_of(source: EnergySource, ambient_celsius: float) -> float | None:
     if start is None or safe is None or constant is None or constant <= 0.0:
         return None
     return cooling_minutes(start, safe, ambient_celsius, constant)
+
+
+def waiting(source: EnergySource, ambient: float) -> tuple[float | None, bool]:
+    """Minutes to wait and whether they were computed; the longer where a time is told and another is computed."""
+    cooling = minutes_of(source, ambient) if source.kind.id == "heat" else None
+    told = source.minutes
+    if cooling is None:
+        return told, False
+    return (told, False) if told is not None and told > cooling else (cooling, True)

@@ -7,7 +7,9 @@ from firstoff.appliance.circuit import (
     EnergySource,
 )
 from firstoff.appliance.model import Appliance
+from firstoff.energy.heat import ROOM_CELSIUS, waiting
 from firstoff.energy.network import circuit_of
+from firstoff.energy.verifying import usual
 from firstoff.energy.words import Release
 
 REFRIGERANT = "refrigerant"
@@ -23,7 +25,15 @@ def held_releases(
     """
     holders = _family(of, components)
     return tuple(
-        Release(source.id, source.kind.id, source.held_by, _text(of, source), source.minutes, source.competence)
+        Release(
+            source.id,
+            source.kind.id,
+            source.held_by,
+            release_of(of, source),
+            waiting(source, ROOM_CELSIUS)[0],
+            source.competence,
+            source.verification or usual(source.kind.id),
+        )
         for source in circuit_of(of).sources.values()
         if source.held_by is not None
         and source.id not in released
@@ -56,7 +66,8 @@ def _chain(of: Appliance, component: str) -> list[str]:
     return chain
 
 
-def _text(of: Appliance | Circuit, source: EnergySource) -> str:
+def release_of(of: Appliance | Circuit, source: EnergySource) -> str:
+    """How held energy is released: in the words of the content, or in plain ones."""
     if source.release is not None:
         return source.release
     if source.kind.id == REFRIGERANT:

@@ -16,6 +16,7 @@ from firstoff.energy.feeds import Feed
 from firstoff.energy.held import held_releases
 from firstoff.energy.network import circuit_of, network_of
 from firstoff.energy.proving import prove_steps
+from firstoff.energy.verifying import usual
 from firstoff.energy.words import SAFE_VOLTS, STORED_CHARGE, Isolation, IsolationSet, Release, Situation
 
 
@@ -144,7 +145,13 @@ def _charges(graph: CutGraph, targets: frozenset[int], opened: int, safe_volts: 
     """The capacitors whose charge reaches ``targets`` once the devices ``opened`` are open."""
     links = graph.network.circuit.links
     return tuple(
-        Release(feed.id, STORED_CHARGE, links[feed.id].component, release_text(links[feed.id], safe_volts))
+        Release(
+            feed.id,
+            STORED_CHARGE,
+            links[feed.id].component,
+            release_text(links[feed.id], safe_volts),
+            verify=links[feed.id].verification or usual(STORED_CHARGE),
+        )
         for feed in graph.held
         if feed.id in links and _reaches(graph, feed, targets, opened)
     )

@@ -6,13 +6,16 @@ and after: asked there above 600 V, common practice below.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import combinations
 
 from firstoff.appliance.circuit import LinkKind
 from firstoff.energy.feeds import Feed, fed_regions
 from firstoff.energy.network import LOAD_LIKE, Network, closed_links, earthed, is_wet, regions, source_points
 from firstoff.energy.words import ProveKind, ProveStep
+
+ORDINARY_METER_VOLTS = 1000.0
+"""What usual service meters and testers are rated for, in volts (measurement category II; from memory)."""
 
 
 def prove_steps(
@@ -40,18 +43,19 @@ def prove_steps(
     number = network.index
     fluid = [p for p in touch if p in number and wet[number[p]] in by_wet and dry[number[p]] not in by_dry]
     electric = [p for p in touch if p not in fluid and (p not in number or number[p] not in earth)]
-    steps = [_to_earth(network, point, earth, safe_volts) for point in electric]
+    high = {p: _highest(by_dry.get(dry[number[p]], [])) for p in network.points}
+    steps = [_to_earth(network, point, earth, safe_volts, high) for point in electric]
     standing = _standing_for_conductors(network, [point for point in electric if point in number], loose)
-    steps += [_between(network, one, other, safe_volts) for one, other in combinations(standing, 2)]
+    steps += [_between(network, one, other, safe_volts, high) for one, other in combinations(standing, 2)]
     measured = {frozenset(step.points) for step in steps}
     for id_ in charged:
         link = network.circuit.links[id_]
         if frozenset((link.start, link.end)) not in measured:
-            steps.append(_between(network, link.start, link.end, safe_volts))
+            steps.append(_between(network, link.start, link.end, safe_volts, high))
     for id_ in neutrals:
         neutral = network.circuit.sources[id_].neutral
         if neutral is not None and neutral not in electric:
-            steps.append(_to_earth(network, neutral, earth, safe_volts))
+            steps.append(_to_earth(network, neutral, earth, safe_volts, high))
     verify = tuple(
         ProveStep(ProveKind.VERIFY, (p,), f"Verify that nothing flows or is under pressure at {_label(network, p)}.")
         for p in fluid
@@ -82,20 +86,36 @@ def _tester(steps: Sequence[ProveStep]) -> tuple[ProveStep, ...]:
     return (before, *steps, after)
 
 
-def _to_earth(network: Network, point: str, earth: frozenset[int], safe_volts: float) -> ProveStep:
+def _highest(feeds: Sequence[Feed]) -> float:
+    """The highest voltage of those that may feed a point, where it is beyond ordinary meters; else 0."""
+    peak = max((feed.peak or 0.0 for feed in feeds), default=0.0)
+    return peak if peak > ORDINARY_METER_VOLTS else 0.0
+
+
+def _rated(volts: float) -> str:
+    if not volts:
+        return ""
+    return f" Use a meter and probe rated for {volts:.0f} V at least: an ordinary one must not be used here."
+
+
+def _to_earth(
+    network: Network, point: str, earth: frozenset[int], safe_volts: float, high: Mapping[str, float]
+) -> ProveStep:
     reference = _earth_near(network, point, earth)
     return ProveStep(
         ProveKind.MEASURE,
         (point,) if reference is None else (point, reference),
-        f"Measure from {_label(network, point)} to protective earth, a.c. and d.c.: below {safe_volts:g} V.",
+        f"Measure from {_label(network, point)} to protective earth, a.c. and d.c.: below {safe_volts:g} V."
+        f"{_rated(high.get(point, 0.0))}",
     )
 
 
-def _between(network: Network, one: str, other: str, safe_volts: float) -> ProveStep:
+def _between(network: Network, one: str, other: str, safe_volts: float, high: Mapping[str, float]) -> ProveStep:
     return ProveStep(
         ProveKind.MEASURE,
         (one, other),
-        f"Measure between {_label(network, one)} and {_label(network, other)}, a.c. and d.c.: below {safe_volts:g} V.",
+        f"Measure between {_label(network, one)} and {_label(network, other)}, a.c. and d.c.: below {safe_volts:g} V."
+        f"{_rated(max(high.get(one, 0.0), high.get(other, 0.0)))}",
     )
 
 

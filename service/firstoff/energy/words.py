@@ -98,7 +98,8 @@ class Release:
     """Energy to release, block or wait for once the devices are open, and proved gone before a hand goes in.
 
     ``id`` is a capacitor link or an energy source, ``energy`` the slug of the energy kind, ``minutes`` a wait where one
-    is stated, ``competence`` who alone may do it.
+    is stated or follows from how a hot part cools in a warm room, ``competence`` who alone may do it, ``verify`` how
+    it is seen to be gone.
     """
 
     id: str
@@ -107,6 +108,7 @@ class Release:
     text: str
     minutes: float | None = None
     competence: str | None = None
+    verify: str = ""
 
 
 @dataclass(frozen=True, slots=True)

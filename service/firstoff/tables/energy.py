@@ -9,6 +9,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from firstoff.tables.shared import STATE_WORDS, cautions, prove, releases, revision
+from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints
 from firstoff_contract.procedure import Procedure, ProcedureNote
 from firstoff_contract.reading import ReadingAnswer
@@ -157,3 +158,59 @@ def reading(out: Console, answer: ReadingAnswer) -> None:
             table.add_row(escape(each.label), escape(then), _VERDICT_WORDS[each.verdict])
         out.print(table)
     revision(out, answer.revision)
+
+
+def energies(out: Console, answer: Energies) -> None:
+    """Every energy with what to do about it."""
+    out.print(f"[bold]{escape(answer.model.label)}[/], in a room of {answer.ambient:g} degrees Celsius")
+    out.print(escape(answer.notice), style="italic")
+    for each in answer.energies:
+        size = f": {each.size}" if each.size else ""
+        out.print(f"\n[bold]{escape(each.energy.replace('-', ' '))}[/]  {escape(each.label)}{escape(size)}")
+        if each.hazard:
+            out.print(f"  [bold]{escape(each.hazard)}[/]")
+        if each.isolated_by:
+            out.print(f"  isolated by: {', '.join(device.label for device in each.isolated_by)}", markup=False)
+        out.print(f"  release: {each.release}", markup=False)
+        if each.minutes is not None:
+            how = "computed; never permission" if each.computed else "as told; never permission"
+            out.print(f"  wait: {each.minutes:.2g} min ({how})", markup=False)
+        out.print(f"  verify: {each.verify}", markup=False)
+        if each.competence:
+            out.print(f"  only: {each.competence}", markup=False)
+        if each.unknown:
+            out.print(f"  not known: {'; '.join(each.unknown)}", markup=False)
+    revision(out, answer.revision)
+
+
+def curves(out: Console, answer: ComponentCurves) -> None:
+    """Resistance over temperature."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(answer.component.label)}")
+    for each in answer.curves:
+        out.print(
+            f"\n{each.link.label} ({each.kind}, {each.lowest_celsius:g} to {each.highest_celsius:g} C)", markup=False
+        )
+        if each.celsius is not None:
+            ends = [value for value in (each.celsius_low, each.celsius_high) if value is not None]
+            band = f" ({ends[0]:g} to {ends[-1]:g})" if len(ends) == 2 else ""
+            out.print(f"  {answer.ohms:g} ohm: {each.celsius:g} degrees Celsius{band}", markup=False)
+            continue
+        table = Table(box=None, pad_edge=False)
+        for heading in ("degrees Celsius", "ohm", "from", "to"):
+            table.add_column(heading, justify="right")
+        for row in each.table:
+            table.add_row(*(f"{value:g}" for value in (row.celsius, row.ohms, row.ohms_low, row.ohms_high)))
+        out.print(table)
+    revision(out, answer.revision)
+
+
+def saturation(out: Console, answer: Saturation) -> None:
+    """Pressure and temperature of a refrigerant."""
+    burns = " It burns (A3)." if answer.flammable else ""
+    out.print(
+        f"{answer.refrigerant.label} at {answer.celsius:g} degrees Celsius: {answer.kilopascals_absolute:g} kPa "
+        f"absolute, {answer.kilopascals_gauge:g} kPa gauge where the air has {answer.ambient_kilopascals:g} kPa."
+        f"{burns}",
+        markup=False,
+    )
+    out.print(f"within {answer.error:.3%} of {answer.source}", markup=False, style="dim")

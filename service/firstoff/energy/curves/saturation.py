@@ -28,6 +28,13 @@ SERIES: dict[str, tuple[float, ...]] = {
 }
 """Coefficients by the slug of the refrigerant, for ln(p) in kilopascals."""
 
+SOURCES: dict[str, str] = {
+    "r134a": "Tillner-Roth and Baehr 1994, doi 10.1063/1.555958",
+    "r290": "Lemmon, McLinden and Wagner 2009, doi 10.1021/je900217v",
+    "r600a": "Buecker and Wagner 2006, doi 10.1063/1.1901687",
+}
+"""The equation of state that each series is fitted to."""
+
 FLAMMABLE = frozenset({"r290", "r600a"})
 """Refrigerants of safety class A3 (ISO 817)."""
 
