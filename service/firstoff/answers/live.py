@@ -53,7 +53,11 @@ def live_points_answer(
         released=sorted(discharged),
         assume=[fault.text for fault in faults],
         points=[
-            _live_point(appliance, found[slug], cleared_by(world.circuit, world.over(situation), slug))
+            _live_point(
+                appliance,
+                found[slug],
+                () if slug in world.unearthed else cleared_by(world.circuit, world.over(situation), slug),
+            )
             for slug in sorted(shown)
         ],
         stored=[

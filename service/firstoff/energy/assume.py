@@ -42,7 +42,11 @@ OF_A_SUPPLY = frozenset({AssumedKind.OPEN_NEUTRAL, AssumedKind.SWAPPED, AssumedK
 
 @dataclass(frozen=True, slots=True)
 class Assumption:
-    """One assumed fault: ``subject`` is a link, a device (``WELDED``) or a source (``OF_A_SUPPLY``)."""
+    """One assumed fault: ``subject`` is a link, a device (``WELDED``) or a source (``OF_A_SUPPLY``).
+
+    A supply of several lines is ``SWAPPED`` at the line whose point is the subject, at its first where that is the
+    source.
+    """
 
     kind: AssumedKind
     subject: str
@@ -58,7 +62,8 @@ class World:
     """A circuit under assumptions: ``links_open`` and ``bonds_open`` are open as long as the fault lasts,
     ``neutral_open`` are sources whose neutral conductor is broken on the supply side. ``inside`` are points that the
     faults add inside parts, where no probe goes; ``earthed_origins`` are sources declared to have their neutral earthed
-    at the origin, on whichever side of a fault that lies."""
+    at the origin, on whichever side of a fault that lies. ``unearthed`` are points on metal that a lost earth leaves
+    to whatever touches it: nobody may take it for safe, whatever else is open."""
 
     circuit: Circuit
     links_open: frozenset[str] = frozenset()
@@ -66,6 +71,7 @@ class World:
     neutral_open: frozenset[str] = frozenset()
     inside: frozenset[str] = frozenset()
     earthed_origins: frozenset[str] = frozenset()
+    unearthed: frozenset[str] = frozenset()
 
     def over(self, situation: Situation) -> Situation:
         """``situation`` with what the faults open; an open bond that bonds to no earth is an open conductor."""
@@ -123,7 +129,9 @@ def _candidates(kind: AssumedKind, circuit: Circuit) -> set[str]:
     electrical = {id_ for id_, link in circuit.links.items() if link.kind is not LinkKind.PIPE}
     if kind in OF_A_SUPPLY:
         earth = kind is AssumedKind.LOST_EARTH
-        return {each.id for each in supplies(circuit) if (each.protective_earth if earth else each.neutral) is not None}
+        own = [each for each in supplies(circuit) if (each.protective_earth if earth else each.neutral) is not None]
+        lines = {line for each in own for line in each.lines} if kind is AssumedKind.SWAPPED else set()
+        return {each.id for each in own} | lines
     if kind is AssumedKind.WELDED:
         contacts = {id_ for id_ in electrical if circuit.links[id_].kind is LinkKind.CONTACT}
         return contacts | {device for id_ in contacts if (device := circuit.links[id_].device) is not None}
@@ -147,6 +155,8 @@ def assumed(circuit: Circuit, assumptions: Iterable[Assumption]) -> World:
             other = touched.setdefault(thing, each)
             if other != each:
                 raise Contradiction(f"{other.text} and {each.text} cannot hold together.")
+    # A lost earth comes last: until then there is earthed metal for other faults to touch.
+    for each in sorted(dict.fromkeys(touched.values()), key=lambda each: each.kind is AssumedKind.LOST_EARTH):
         world = _with(world, each)
     return world
 
@@ -156,7 +166,7 @@ def _things(circuit: Circuit, assumption: Assumption) -> tuple[str, ...]:
     if assumption.kind is AssumedKind.LOST_EARTH:
         return (f"earth of {assumption.subject}",)
     if assumption.kind in OF_A_SUPPLY:
-        return (f"neutral of {assumption.subject}",)
+        return (f"neutral of {_source(circuit, assumption.subject).id}",)
     if assumption.kind is AssumedKind.WELDED and assumption.subject not in circuit.links:
         return tuple(_contacts(circuit, assumption.subject))
     return (assumption.subject,)
@@ -182,13 +192,13 @@ def _with(world: World, assumption: Assumption) -> World:
         return _split(world, link, _earthed(circuit, link))
     if assumption.kind is AssumedKind.HIGH_RESISTANCE and link is not None:
         return _split(world, link, _resisting(link))
-    source = circuit.sources[subject]
+    source = _source(circuit, subject)
     if assumption.kind is AssumedKind.LOST_EARTH:
-        return replace(world, circuit=_unearthed(_resourced(circuit, replace(source, protective_earth=None))))
+        return _without_earth(world, source)
     if assumption.kind is AssumedKind.SWAPPED and source.neutral is not None:
-        line, *others = source.lines
-        swapped = replace(source, lines=(source.neutral, *others), neutral=line)
-        return replace(world, circuit=_resourced(circuit, swapped))
+        line = subject if subject in source.lines else source.lines[0]
+        lines = tuple(source.neutral if each == line else each for each in source.lines)
+        return replace(world, circuit=_resourced(circuit, replace(source, lines=lines, neutral=line)))
     # Behind a broken neutral other loads of the building may feed the conductor: it stays live, whatever is measured.
     broken = _resourced(circuit, replace(source, earthed_neutral=False))
     return replace(world, circuit=broken, neutral_open=world.neutral_open | {subject})
@@ -206,12 +216,28 @@ def _resourced(circuit: Circuit, source: EnergySource) -> Circuit:
     return replace(circuit, sources={**circuit.sources, source.id: source})
 
 
-def _unearthed(circuit: Circuit) -> Circuit:
-    """Where no supply has an earth any more, the wires that bonded metal to it merely join it together."""
-    if any(source.protective_earth is not None for source in circuit.sources.values()):
-        return circuit
-    bonds = {id_: _conductor(link) for id_, link in circuit.links.items() if link.kind is LinkKind.EARTH_BOND}
-    return _relinked(circuit, bonds)
+def _source(circuit: Circuit, subject: str) -> EnergySource:
+    """The source of that name, or the one that has a line there."""
+    if subject in circuit.sources:
+        return circuit.sources[subject]
+    return next(source for source in supplies(circuit) if subject in source.lines)
+
+
+def _without_earth(world: World, source: EnergySource) -> World:
+    """Metal that is bonded to no other earth is merely joined together by its wires, and is on earth no more."""
+    circuit = _resourced(world.circuit, replace(source, protective_earth=None))
+    bonds = {id_: link for id_, link in circuit.links.items() if link.kind is LinkKind.EARTH_BOND}
+    left = {each.protective_earth for each in circuit.sources.values()} - {None}
+    lost = {source.protective_earth} - {None} | {end for link in bonds.values() for end in (link.start, link.end)}
+    kept: set[str] = {end for end in left if end is not None}
+    grown = True
+    while grown:
+        more = {end for link in bonds.values() if {link.start, link.end} & kept for end in (link.start, link.end)}
+        grown = not more <= kept
+        kept |= more
+    loose = {id_: _conductor(link) for id_, link in bonds.items() if link.start not in kept}
+    metal = frozenset(end for end in lost - kept if end is not None)
+    return replace(world, circuit=_relinked(circuit, loose), unearthed=world.unearthed | metal)
 
 
 def _conductor(link: Link) -> Link:
@@ -270,12 +296,18 @@ def _resisting(link: Link) -> dict[str, Link]:
 
 
 def single_faults(circuit: Circuit) -> tuple[Assumption, ...]:
-    """Every single fault that can make live what should not be: of each supply a broken neutral, line and neutral
-    swapped, a lost earth; of each device whose contacts can weld, that they did."""
+    """Every single fault that can make a point worse: of each supply a broken neutral, neutral and any line swapped, a
+    lost earth; of each device whose contacts can weld, that they did.
+
+    The others make nothing worse: what is shorted or has a bad joint conducts anyway, what touches earthed metal is
+    held down by it, and one open bond leaves less metal unknown than a lost earth.
+    """
     found = []
     for source in supplies(circuit):
         if source.neutral is not None:
-            found += [Assumption(AssumedKind.OPEN_NEUTRAL, source.id), Assumption(AssumedKind.SWAPPED, source.id)]
+            found.append(Assumption(AssumedKind.OPEN_NEUTRAL, source.id))
+            at = [source.id] if len(source.lines) == 1 else source.lines
+            found += [Assumption(AssumedKind.SWAPPED, each) for each in at]
         if source.protective_earth is not None:
             found.append(Assumption(AssumedKind.LOST_EARTH, source.id))
     for device in circuit.devices.values():

@@ -25,13 +25,19 @@ class WorstState:
 
 
 def points_under(of: Appliance | Circuit, situation: Situation, faults: Iterable[Assumption]) -> dict[str, PointState]:
-    """The state of every point of the circuit with all of ``faults`` at work.
+    """The state of every point of the circuit with all of ``faults`` at work; metal that lost its earth is never safe.
 
     Raises ``Contradiction`` where they cannot hold together.
     """
     world = assumed(circuit_of(of), faults)
     states = live_points(world.circuit, world.over(situation))
-    return {point: state for point, state in states.items() if point not in world.inside}
+    return {
+        point: PointState(point, PointCondition.UNKNOWN)
+        if point in world.unearthed and BADNESS[state.state] < BADNESS[PointCondition.UNKNOWN]
+        else state
+        for point, state in states.items()
+        if point not in world.inside
+    }
 
 
 def worst_points(of: Appliance | Circuit, situation: Situation) -> dict[str, WorstState]:
