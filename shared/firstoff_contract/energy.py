@@ -61,6 +61,10 @@ class IsolationDevice(Answer):
     label: str
     kind: str
     instruction: str
+    minutes: float | None = Field(
+        default=None, description="Minutes to reach and open it: the removal plan to get at it included."
+    )
+    lockable: bool | None = Field(default=None, description="Whether a lock can hold it open; null: not told.")
 
 
 class ReleaseNote(Answer):
@@ -76,6 +80,7 @@ class ReleaseNote(Answer):
 class IsolationSetNote(Answer):
     energy: str
     devices: list[IsolationDevice] = Field(description="In the order in which to open them.")
+    minutes: float | None = Field(default=None, description="Minutes for all of them; the least comes first.")
     release: list[ReleaseNote] = Field(description="What to release afterwards, and how.")
 
 

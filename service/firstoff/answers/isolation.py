@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from math import fsum
 
 from firstoff.answers.bench import Bench
 from firstoff.answers.names import touch_points
@@ -33,17 +34,20 @@ def isolation_answer(bench: Bench, settings: Settings, *, touch: Iterable[str]) 
     return IsolationAnswer(
         model=model_ref(appliance),
         touch=sorted(points),
-        sets=set_notes(appliance, found.sets),
+        sets=set_notes(appliance, found.sets, effort.minutes),
         prove_dead=prove_notes(found.prove_dead),
         upstream_only=bool(found.upstream_only),
         upstream_energies=sorted(found.upstream_only),
-        if_neutral_proved=set_notes(appliance, found.if_neutral_proved),
+        if_neutral_proved=set_notes(appliance, found.if_neutral_proved, effort.minutes),
         unknown=sorted(found.unknown),
         revision=appliance.revision,
     )
 
 
-def set_notes(appliance: Appliance, sets: Iterable[IsolationSet]) -> list[IsolationSetNote]:
+def set_notes(
+    appliance: Appliance, sets: Iterable[IsolationSet], minutes: Mapping[str, float]
+) -> list[IsolationSetNote]:
+    """The sets with the ``minutes`` that it takes to reach and open each device."""
     devices = appliance.circuit.devices
     return [
         IsolationSetNote(
@@ -54,9 +58,12 @@ def set_notes(appliance: Appliance, sets: Iterable[IsolationSet]) -> list[Isolat
                     label=devices[slug].label,
                     kind=devices[slug].kind.label,
                     instruction=devices[slug].instruction,
+                    minutes=round(minutes[slug], 2),
+                    lockable=devices[slug].lockable,
                 )
                 for slug in each.devices
             ],
+            minutes=round(fsum(minutes[slug] for slug in each.devices), 2) if each.devices else None,
             release=release_notes(appliance, each.release),
         )
         for each in sets

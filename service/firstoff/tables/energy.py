@@ -72,7 +72,8 @@ def _isolation_sets(out: Console, energy: str, sets: list[IsolationSetNote]) -> 
         if number:
             out.print("  or")
         for n, device in enumerate(each.devices, 1):
-            out.print(f"  {n}. open {escape(device.label)}: {escape(device.instruction)}")
+            takes = f" ({device.minutes:g} min)" if device.minutes else ""
+            out.print(f"  {n}. open {escape(device.label)}{takes}: {escape(device.instruction)}")
     releases(out, list({release.id: release for each in sets for release in each.release}.values()))
 
 
