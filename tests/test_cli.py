@@ -19,6 +19,7 @@ from firstoff_contract.reading import ReadingAnswer
 from firstoff_contract.record import SafetyRecord
 from firstoff_contract.removal import RemovalPlan
 from firstoff_contract.search import SearchAnswer
+from firstoff_contract.socket import SocketCheck
 
 
 def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
@@ -34,7 +35,7 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
-    "supply", "isolate", "make-safe", "reading", "energies", "curve", "refrigerant", "search", "models", "show",
+    "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "search", "models", "show",
     "parts",
 )  # fmt: skip
 
@@ -67,6 +68,7 @@ def test_every_command_explains_itself(command: str) -> None:
         ),
         (("make-safe", "tgd27-460-s", "terminal-block:live-test"), Procedure, "With the supply on"),
         (("reading", "tgd27-460-s", "tb-l1", "tb-l2"), ReadingAnswer, "240 V (216 to 264)"),
+        (("socket", "tgd27-460-s", "--measured", "line1-earth:2"), SocketCheck, "line 1 and neutral exchanged DANGER"),
         (("energies", "tgd27-460-s"), Energies, "isolated by: four-pin plug"),
         (("curve", "tgd27-460-s", "cycling-thermistor"), ComponentCurves, "10000"),
         (("refrigerant", "R600a", "--celsius", "-20"), Saturation, "-28.85 kPa gauge"),

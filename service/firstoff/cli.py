@@ -51,6 +51,7 @@ for _command in (
     energy.isolate,
     energy.make_safe,
     energy.reading,
+    energy.socket,
     energy.energies,
     energy.curve,
     energy.refrigerant,

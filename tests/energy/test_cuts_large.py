@@ -61,7 +61,7 @@ def smallest(of: Circuit, forbidden: list[set[str]]) -> set[str] | None:
 
 
 @pytest.mark.parametrize("name", sorted(SHAPES))
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", range(3))
 def test_all_smallest_sets_among_25_devices(name: str, seed: int) -> None:
     of = SHAPES[name](DEVICES, seed)
     sets = [set(each.devices) for each in isolation(of, {"p"}, Situation()).sets]

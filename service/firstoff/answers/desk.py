@@ -19,6 +19,7 @@ from firstoff.answers.reach import exposed_answer, hidden_answer
 from firstoff.answers.reading import ReadingRequest, reading_answer
 from firstoff.answers.record import safety_record_answer
 from firstoff.answers.search import Searcher
+from firstoff.answers.socket_check import socket_check_answer
 from firstoff.answers.supply_picture import supply_answer
 from firstoff.answers.while_open import while_open_answer
 from firstoff.appliance.model import Appliance
@@ -37,6 +38,7 @@ from firstoff_contract.reading import ReadingAnswer
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
 from firstoff_contract.search import SearchAnswer
+from firstoff_contract.socket import SocketCheck
 
 Said = TypeVar("Said", bound=Answer | Job | Supply)
 
@@ -169,6 +171,11 @@ class Desk:
     ) -> ComponentCurves:
         """:raises BadRequest: nothing in the component follows a curve, or the value lies outside it."""
         return self._agreed(model, serial, lambda each: curves_answer(each, component, celsius, ohms))
+
+    def socket_check(self, model: str, serial: str | None, supply: str | None, measured: Iterable[str]) -> SocketCheck:
+        """:raises BadRequest: a value cannot be read, or it is not said which supply."""
+        values = list(measured)
+        return self._agreed(model, serial, lambda each: socket_check_answer(each, supply, values))
 
     def reading(self, model: str, asked: ReadingRequest) -> ReadingAnswer:
         """:raises BadRequest: the question makes no sense."""

@@ -16,6 +16,7 @@ from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
 from firstoff_contract.reading import ReadingAnswer
+from firstoff_contract.socket import SocketCheck
 
 router = version_one()
 
@@ -190,3 +191,17 @@ def refrigerant_saturation(
         absolute=kilopascals_absolute,
         ambient=ambient,
     )
+
+
+@router.get("/models/{model}/socket-check", tags=["energy"], summary="Is the socket in order")
+def socket_check(
+    request: Request,
+    model: str,
+    measured: Annotated[
+        Names, Query(description="Volts between two conductors, as pair:volts, such as line-neutral:229. Repeats.")
+    ] = [],
+    supply: Annotated[str | None, Query(max_length=100, description="Which supply, where there are several.")] = None,
+    serial: Serial = None,
+) -> SocketCheck:
+    """What a sound supply shows between each pair of conductors, what each fault of it shows, and which of them fit."""
+    return desk_of(request).socket_check(model, serial, supply, split(measured))

@@ -32,6 +32,7 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/components/{component}/curve": "/v1/models/tgd27-460-s/components/cycling-thermistor/curve"
     "?ohms=5000",
     "/v1/refrigerants/{refrigerant}/saturation": "/v1/refrigerants/r600a/saturation?celsius=-20",
+    "/v1/models/{model}/socket-check": "/v1/models/tgd27-460-s/socket-check?measured=line1-neutral:118,line2-neutral:3",
     "/healthz": "/healthz",
     "/readyz": "/readyz",
 }

@@ -195,3 +195,17 @@ def refrigerant(
         print(found.model_dump_json(indent=2))
     else:
         tables.saturation(OUT, found)
+
+
+def socket(
+    model: Model,
+    measured: Annotated[
+        list[str] | None, typer.Option(help="Volts between two conductors, such as line-neutral:229. Repeats.")
+    ] = None,
+    of: Annotated[str | None, typer.Option("--supply", help="Which supply, where there are several.")] = None,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """Is the socket in order: what a sound supply shows, and what may be the matter with what was measured."""
+    ask(data, as_json, lambda desk: desk.socket_check(model, serial, of, measured or []), tables.socket_check)

@@ -198,10 +198,20 @@ def _with(world: World, assumption: Assumption) -> World:
     if assumption.kind is AssumedKind.SWAPPED and source.neutral is not None:
         line = subject if subject in source.lines else source.lines[0]
         lines = tuple(source.neutral if each == line else each for each in source.lines)
-        return replace(world, circuit=_resourced(circuit, replace(source, lines=lines, neutral=line)))
+        swapped = _resourced(circuit, replace(source, lines=lines, neutral=line))
+        return replace(world, circuit=_rephased(swapped, line, source.neutral))
     # Behind a broken neutral other loads of the building may feed the conductor: it stays live, whatever is measured.
     broken = _resourced(circuit, replace(source, earthed_neutral=False))
     return replace(world, circuit=broken, neutral_open=world.neutral_open | {subject})
+
+
+def _rephased(circuit: Circuit, line: str, neutral: str) -> Circuit:
+    """The phase angle of a line goes with it to the point that was the neutral's."""
+    if line not in circuit.points or neutral not in circuit.points:
+        return circuit
+    moved = replace(circuit.points[neutral], phase_angle=circuit.points[line].phase_angle)
+    left = replace(circuit.points[line], phase_angle=None)
+    return replace(circuit, points={**circuit.points, neutral: moved, line: left})
 
 
 def _relinked(circuit: Circuit, links: Mapping[str, Link]) -> Circuit:

@@ -13,6 +13,7 @@ from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, IsolationSetNote, LivePoints
 from firstoff_contract.procedure import Procedure, ProcedureNote
 from firstoff_contract.reading import ReadingAnswer
+from firstoff_contract.socket import SocketCheck
 
 
 def live_points(out: Console, answer: LivePoints) -> None:
@@ -215,3 +216,27 @@ def saturation(out: Console, answer: Saturation) -> None:
         markup=False,
     )
     out.print(f"within {answer.error:.3%} of {answer.source}", markup=False, style="dim")
+
+
+def socket_check(out: Console, answer: SocketCheck) -> None:
+    """Pairs with what a sound supply shows, then what may be the matter."""
+    out.print(f"[bold]{escape(answer.model.label)}[/]: {escape(answer.supply.label)}")
+    out.print(escape(answer.notice), style="italic")
+    table = Table(box=None, pad_edge=False)
+    for heading in ("between", "sound", "measured"):
+        table.add_column(heading, overflow="fold")
+    for each in answer.pairs:
+        sound = "nothing can be said" if each.low is None else f"{each.low:g} to {each.high:g} V"
+        table.add_row(escape(each.pair), sound, "" if each.measured is None else f"{each.measured:g} V")
+    out.print(table)
+    for condition in answer.conditions:
+        fits = {True: "[bold]fits[/]", False: "does not fit", None: ""}[condition.fits]
+        danger = " [bold reverse]DANGER[/]" if condition.danger and condition.fits is not False else ""
+        shown = ", ".join(f"{pair} {low:g} to {high:g} V" for pair, (low, high) in condition.volts.items())
+        out.print(f"\n{escape(condition.label)}{danger}  {fits}")
+        out.print(f"  {shown or 'any voltage'}", markup=False)
+        if condition.fits is not False:
+            out.print(f"  {condition.mend}", markup=False)
+    for note in answer.notes:
+        out.print(f"\n{note}", markup=False)
+    revision(out, answer.revision)
