@@ -35,8 +35,8 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
-    "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "search", "models", "show",
-    "parts",
+    "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "search", "models",
+    "show", "parts",
 )  # fmt: skip
 
 

@@ -11,8 +11,8 @@ from firstoff.answers.faults_assumed import asked_rightly, assumptions_of
 from firstoff.answers.names import capacitors, known, taken_off
 from firstoff.answers.notes import model_ref
 from firstoff.appliance.model import Appliance
-from firstoff.energy import PointCondition, live_points, situation_of
-from firstoff.energy.assume import Assumption, assumed
+from firstoff.energy import situation_of
+from firstoff.energy.assume import Assumption
 from firstoff.energy.curves import resistance_of
 from firstoff.energy.readings import Judged, Quantity, Reading, Setting, judged, reading
 from firstoff.energy.readings.setting import ROOM_CELSIUS
@@ -23,10 +23,11 @@ from firstoff_contract.common import Ref
 from firstoff_contract.reading import Expected, FaultReading, ReadingAnswer
 
 QUANTITIES = ("voltage", "ac-voltage", "dc-voltage", "resistance")
-"""What may be asked for; ``voltage`` is the alternating one unless the points carry direct voltage alone."""
+"""What may be asked for; ``voltage`` is the alternating or the direct one, whichever shows more."""
 
 _MEASURED = re.compile(r"\s*([0-9]*\.?[0-9]+(?:[eE][+-]?[0-9]+)?)\s*([kKmM]?)\s*(V|v|volts?|ohms?|Ω|Ω)?\s*")
 _OPEN = frozenset({"ol", "inf", "open", "∞"})
+_NOTHING_VOLTS = 1.0
 _ORDER = {"supports": 0, "fits_too": 1, "tells_nothing": 2, "rules_out": 3, None: 2}
 
 
@@ -64,8 +65,8 @@ def reading_answer(appliance: Appliance, asked: ReadingRequest) -> ReadingAnswer
     setting = Setting(situation_of(appliance, opened, off, released, ways), actuated, celsius)
     measured = None if asked.measured is None else _measured(asked.measured)
     with asked_rightly():
-        quantity = _quantity(appliance, asked.quantity, red, black, setting, faults)
-        found = reading(circuit, red, black, quantity, setting, resistance_of, faults)
+        found = _taken(appliance, asked.quantity, red, black, setting, faults)
+        quantity = found.quantity
         others = judged(appliance, red, black, found, setting, resistance_of, measured, faults)
     return ReadingAnswer.model_validate(
         {
@@ -79,7 +80,7 @@ def reading_answer(appliance: Appliance, asked: ReadingRequest) -> ReadingAnswer
             "released": sorted(released),
             "assume": [fault.text for fault in faults],
             "celsius": celsius,
-            "expected": _expected(appliance, found.value, quantity),
+            "expected": _shorted(appliance, found) or _expected(appliance, found.value, quantity),
             "declared": found.declared,
             "low_impedance": None if found.low_impedance is None else _rounded(found.low_impedance),
             "ghost_volts": None if found.ghost_volts is None else _rounded(found.ghost_volts),
@@ -122,17 +123,29 @@ def _measured(text: str) -> float:
     return value
 
 
-def _quantity(
+def _taken(
     appliance: Appliance, asked: str, red: str, black: str, setting: Setting, faults: list[Assumption]
-) -> Quantity:
+) -> Reading:
+    """The reading of the quantity asked for; for ``voltage`` that of the kind of current that shows more.
+
+    A value that is declared goes before one that is unknown, and what is unknown before nothing.
+    """
     if asked not in QUANTITIES:
         raise BadRequest(f"{asked!r} is no quantity of a meter.", mend=f"Give {', '.join(QUANTITIES)}.")
     if asked != "voltage":
-        return Quantity(asked)
-    world = assumed(appliance.circuit, faults)
-    states = live_points(world.circuit, world.over(setting.situation))
-    kinds = {states[point].current for point in (red, black) if states[point].state is PointCondition.LIVE}
-    return Quantity.DC if kinds == {"dc"} else Quantity.AC
+        return reading(appliance.circuit, red, black, Quantity(asked), setting, resistance_of, faults)
+    taken = [
+        reading(appliance.circuit, red, black, quantity, setting, resistance_of, faults)
+        for quantity in (Quantity.AC, Quantity.DC)
+    ]
+    return max(taken, key=_shows)
+
+
+def _shows(found: Reading) -> tuple[int, float]:
+    volts = found.value.nominal or 0.0
+    if found.declared or volts >= _NOTHING_VOLTS:
+        return 2, volts
+    return (1, 0.0) if not found.value.known else (0, volts)
 
 
 def _unit(quantity: Quantity) -> str:
@@ -160,6 +173,15 @@ def _expected(appliance: Appliance, value: Value, quantity: Quantity) -> Expecte
     else:
         text = f"{nominal:g} {unit} ({low:g} to {high:g})" if high > (low or 0.0) else f"{nominal:g} {unit}"
     return Expected(known=True, nominal=nominal, low=low, high=high, open_circuit=nominal is None, text=text)
+
+
+def _shorted(appliance: Appliance, found: Reading) -> Expected | None:
+    if not found.shorted:
+        return None
+    things = [_thing(appliance, slug) for slug in found.shorted]
+    named = ", ".join(thing.label for thing in things)
+    text = f"nothing: as it stands {named} is shorted; say with opened= which contacts are open then"
+    return Expected(known=False, nominal=None, low=None, high=None, depends_on=things, text=text)
 
 
 def _band(value: Value) -> tuple[float | None, float | None, float | None]:

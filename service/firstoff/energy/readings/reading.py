@@ -77,8 +77,12 @@ def reading(
     setting: Setting,
     resistance: Resistance,
     assumptions: Iterable[Assumption] = (),
+    *,
+    both_ways: bool = True,
 ) -> Reading:
     """What a meter should read from ``black`` to ``red``, with ``assumptions`` at work.
+
+    ``both_ways``: an unpolarised plug is looked at the other way round, too.
 
     Raises ``BadReading`` where the points are the same or unknown to the circuit, or where ohms are asked for at points
     that are not isolated; ``Contradiction`` where the assumptions cannot hold together.
@@ -98,7 +102,7 @@ def reading(
         if not any(source.protective_earth in unsure for source in circuit.sources.values()):
             return Reading(quantity, Value(None, depends_on=unsure))
     found = _volts(world, red, black, quantity, setting, resistance)
-    turned = _turned(circuit, faults)
+    turned = _turned(circuit, faults) if both_ways else None
     if turned is None or found.shorted:
         return found
     other = _volts(assumed(circuit, [*faults, *turned]), red, black, quantity, setting, resistance).value
@@ -110,11 +114,14 @@ def reading(
 
 def _volts(world: World, red: str, black: str, quantity: Quantity, setting: Setting, resistance: Resistance) -> Reading:
     direct = quantity is Quantity.DC
-    net = settled(world, setting, resistance, direct)
+    net = net_of(world, setting, resistance, direct=direct, energised=True)
     if net.shorted:
         return Reading(quantity, Value(None, depends_on=net.shorted), shorted=net.shorted)
     at, to = net.node[red], net.node[black]
     value = value_between(net, at, to, Probe(1.0 / HIGH_OHMS))
+    if any(world.circuit.sources[each].derived_from for each in value.depends_on if each in world.circuit.sources):
+        net = settled(world, setting, resistance, net)
+        value = value_between(net, at, to, Probe(1.0 / HIGH_OHMS))
     declared = _declared(net, at, to, setting, world) if direct and not value.known else None
     if declared is not None:
         return Reading(quantity, declared, declared=True, lower_assumed=net.lower_assumed)
@@ -134,18 +141,15 @@ def _ghost(net: Net, red: int, black: int) -> float | None:
     return stray if drained is not None and drained < stray / 3.0 else None
 
 
-def settled(world: World, setting: Setting, resistance: Resistance, direct: bool) -> Net:
-    """The net with the voltage that its secondaries have from what their primaries get.
+def settled(world: World, setting: Setting, resistance: Resistance, net: Net) -> Net:
+    """``net`` with the voltage that its secondaries have from what their primaries get.
 
     A transformer follows its primary; a converter holds its voltage while its primary is within the tolerance of the
     supply, and gives nothing where it gets nothing. What lies between, or hangs on something unknown, is unknown.
     """
-    net = net_of(world, setting, resistance, direct=direct, energised=True)
     derived = {source.id: source for source in world.circuit.sources.values() if source.derived_from and source.lines}
-    if not any(each.source in derived for each in net.supplies):
-        return net
-    other = net_of(world, setting, resistance, direct=not direct, energised=True)
-    nets = {direct: net, not direct: other}
+    direct = net.omega == 0.0
+    nets = {direct: net, not direct: net_of(world, setting, resistance, direct=not direct, energised=True)}
     for _ in range(len(derived)):
         for source in list(derived.values()):
             state = _primary(source, nets, world, setting)

@@ -152,7 +152,8 @@ def judged(
         if taken & {each.subject for each in assumptions}:
             continue
         try:
-            under = reading(circuit, red, black, sound.quantity, setting, resistance, [*beside, *assumptions])
+            faults, both_ways = [*beside, *assumptions], sound.turned is not None
+            under = reading(circuit, red, black, sound.quantity, setting, resistance, faults, both_ways=both_ways)
         except EnergyError:
             under = None
         if under is not None and fault is None and _tells_nothing_new(sound, under):
