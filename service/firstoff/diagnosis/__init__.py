@@ -1,19 +1,41 @@
 """What is probably wrong, and which check tells the likely faults apart.
 
 ``ranked(appliance, symptoms)`` gives every fault with its share; ``telling_apart(appliance, faults)`` the checks worth
-making next.
+making next. ``weighed(appliance, findings)`` takes all that was found into account; ``Strategy(actions, access)`` says
+what to do next for the fewest expected minutes to a repaired machine, ``best_load`` what to carry.
 """
 
-from firstoff.diagnosis.errors import DiagnosisError, UnknownSymptom
+from firstoff.diagnosis.access import Access, Action
+from firstoff.diagnosis.carrying import Load, best_load
+from firstoff.diagnosis.errors import DiagnosisError, UnknownFinding, UnknownSymptom
 from firstoff.diagnosis.ranking import RankedFault, ranked
+from firstoff.diagnosis.strategy import Branch, Choice, Situation, Step, Strategy, situation
 from firstoff.diagnosis.telling import ExpectedOutcome, TellingCheck, telling_apart
+from firstoff.diagnosis.weighing import Belief, Findings, Moved, Reading, noisy_or, weighed
 
 __all__ = [
+    "Access",
+    "Action",
+    "Belief",
+    "Branch",
+    "Choice",
     "DiagnosisError",
     "ExpectedOutcome",
+    "Findings",
+    "Load",
+    "Moved",
     "RankedFault",
+    "Reading",
+    "Situation",
+    "Step",
+    "Strategy",
     "TellingCheck",
+    "UnknownFinding",
     "UnknownSymptom",
+    "best_load",
+    "noisy_or",
     "ranked",
+    "situation",
     "telling_apart",
+    "weighed",
 ]

@@ -1,0 +1,252 @@
+"""The cheapest expected way to a repaired machine: which check or remedy next, and what after each outcome.
+
+One fault is at work. The value of a situation (shares of the faults, what is open, which checks are still to make) is
+
+    V = min over actions of  minutes + sum over outcomes of p(outcome) V(after it),   V = 0 once it is repaired
+
+(troubleshooting with questions and cost clusters; Jensen et al. 2001; Ottosen and Jensen 2010, arXiv 1203.3502). It is
+searched depth first with a memory and cut by a bound: whatever is done, the trajectory under a fault pays the minutes
+of some remedy that ends it and each opening that remedy lacks. Where the nodes run out, bottom-up P-over-C with a
+two-step look-ahead decides and the bound is told.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from firstoff.diagnosis.access import Access, Action
+
+#: Minutes that giving up counts for: another visit with help. Common practice, no source.
+GIVE_UP = 120.0
+#: Nodes that the exact search may take; about a second of one core.
+NODES = 20_000
+_EQUAL = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """``shares`` pairs fault and share, sorted, none of them nil; ``made`` are the checks made."""
+
+    shares: tuple[tuple[str, float], ...]
+    opened: frozenset[str] = frozenset()
+    made: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """An outcome by its place among the action's, -1 for a remedy that did not help, its probability, and then."""
+
+    outcome: int
+    probability: float
+    then: Situation
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """``action`` None: nothing described is left to do; the minutes are those of giving up."""
+
+    action: str | None
+    minutes: float
+    branches: tuple[Branch, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """``step`` to take next with the ``expected`` minutes to repair; ``bound`` is no more than the least possible."""
+
+    step: Step
+    expected: float
+    bound: float
+    exact: bool
+    nodes: int
+
+
+def situation(
+    shares: Mapping[str, float], opened: frozenset[str] = frozenset(), made: frozenset[str] = frozenset()
+) -> Situation:
+    """A situation with ``shares`` made to sum to 1; raises ``ValueError`` where there is none."""
+    total = math.fsum(shares.values())
+    if total <= 0:
+        raise ValueError("no fault has a share")
+    # Rounded, so that orders of the same findings meet in the memory.
+    kept = tuple((fault, round(share / total, 12)) for fault, share in sorted(shares.items()) if share / total > 1e-12)
+    return Situation(kept, opened, made)
+
+
+class Strategy:
+    """Answers one set of actions on one machine; what it has found it keeps for what comes after."""
+
+    def __init__(
+        self, actions: Sequence[Action], access: Access, *, give_up: float = GIVE_UP, nodes: int = NODES
+    ) -> None:
+        self._actions = tuple(sorted(actions, key=lambda each: each.id))
+        self._access = access
+        self._give_up = give_up
+        self._most = nodes
+        self._nodes = 0
+        self._exact: dict[Situation, tuple[float, Step]] = {}
+        self._rough: dict[Situation, tuple[float, Step]] = {}
+        self._plain: dict[Situation, tuple[float, Step]] = {}
+        self._least: dict[tuple[str, frozenset[str]], float] = {}
+
+    def choose(self, at: Situation) -> Choice:
+        """The best next step, exact where the nodes suffice."""
+        self._nodes = 0
+        try:
+            expected, step = self._best(at)
+        except _Spent:
+            expected, step = self.look_ahead(at)
+            return Choice(step, expected, min(self.bound(at), expected), False, self._nodes)
+        return Choice(step, expected, expected, True, self._nodes)
+
+    def bound(self, at: Situation) -> float:
+        """No policy has fewer expected minutes."""
+        return math.fsum(share * self._cheapest(fault, at.opened) for fault, share in at.shares)
+
+    def p_over_c(self, at: Situation) -> tuple[float, Step]:
+        """Remedies alone, by bottom-up P-over-C: the run of remedies behind shared openings that ends most a minute."""
+        known = self._plain.get(at)
+        if known is None:
+            known = self._giving_up()
+            first = self._likeliest_a_minute(at)
+            if first is not None:
+                known = (
+                    first.minutes + math.fsum(b.probability * self.p_over_c(b.then)[0] for b in first.branches),
+                    first,
+                )
+                known = min(known, self._giving_up(), key=lambda each: each[0])
+            self._plain[at] = known
+        return known
+
+    def look_ahead(self, at: Situation) -> tuple[float, Step]:
+        """The step best by two steps and P-over-C after them; the minutes are those of going on so."""
+        known = self._rough.get(at)
+        if known is None:
+            step = min(self.steps(at), key=lambda each: self._ahead(each, 1), default=None)
+            plain = self.p_over_c(at)
+            if step is None:
+                known = plain
+            else:
+                value = step.minutes + math.fsum(b.probability * self.look_ahead(b.then)[0] for b in step.branches)
+                known = min((value, step), plain, key=lambda each: each[0])
+            self._rough[at] = known
+        return known
+
+    def steps(self, at: Situation) -> Iterator[Step]:
+        """Every step worth taking: remedies that may help, checks that would change a share."""
+        for action in self._actions:
+            branches = self._after(action, at)
+            if branches is not None:
+                for minutes, opened in self._access.steps(action, at.opened):
+                    then = tuple(Branch(o, p, Situation(s, opened, m)) for o, p, s, m in branches)
+                    yield Step(action.id, minutes, then)
+
+    def _after(
+        self, action: Action, at: Situation
+    ) -> list[tuple[int, float, tuple[tuple[str, float], ...], frozenset[str]]] | None:
+        if action.ends:
+            left = {fault: share for fault, share in at.shares if fault not in action.ends}
+            if len(left) == len(at.shares):
+                return None
+            probability = math.fsum(left.values())
+            return [(-1, probability, situation(left).shares, at.made)] if left else []
+        if action.id in at.made:
+            return None
+        made = at.made | {action.id}
+        found = []
+        for place, given in enumerate(action.outcomes):
+            joint = {fault: share * given.get(fault, 0.0) for fault, share in at.shares}
+            if (probability := math.fsum(joint.values())) > 0:
+                found.append((place, probability, situation(joint).shares, made))
+        before = dict(at.shares)
+        told = any(abs(dict(s).get(f, 0.0) - p) > _EQUAL for _, _, s, _ in found for f, p in before.items())
+        return found if told else None
+
+    def _best(self, at: Situation) -> tuple[float, Step]:
+        known = self._exact.get(at)
+        if known is not None:
+            return known
+        self._nodes += 1
+        if self._nodes > self._most:
+            raise _Spent
+        best = self._giving_up()
+        bounded = [(self._ahead(step, 0), step) for step in self.steps(at)]
+        for least, step in sorted(bounded, key=lambda each: each[0]):
+            if least >= best[0] - _EQUAL:
+                break
+            value = least
+            for branch in step.branches:
+                value += branch.probability * (self._best(branch.then)[0] - self.bound(branch.then))
+                if value >= best[0] - _EQUAL:
+                    break
+            else:
+                best = (value, step)
+        self._exact[at] = best
+        return best
+
+    def _ahead(self, step: Step, depth: int) -> float:
+        """The step's minutes and, after it, the bound (``depth`` 0) or the best of one more step and P-over-C."""
+        if depth == 0:
+            return step.minutes + math.fsum(b.probability * self.bound(b.then) for b in step.branches)
+        return step.minutes + math.fsum(b.probability * self._one_more(b.then) for b in step.branches)
+
+    def _one_more(self, at: Situation) -> float:
+        values = (
+            step.minutes + math.fsum(b.probability * self.p_over_c(b.then)[0] for b in step.branches)
+            for step in self.steps(at)
+        )
+        return min([self.p_over_c(at)[0], *values])
+
+    def _likeliest_a_minute(self, at: Situation) -> Step | None:
+        """First remedy of the run with the largest share ended a minute, over the openings of each."""
+        remedies = [step for step in self.steps(at) if len(step.branches) <= 1 and self._ends(step.action)]
+        best: tuple[float, Step] | None = None
+        for cluster in {frozenset(self._needed(step, at)) for step in remedies}:
+            behind = [step for step in remedies if self._needed(step, at) <= cluster]
+            paid = sum(self._access.minutes[each] for each in sorted(cluster))
+            own = {step: step.minutes - sum(self._access.minutes[o] for o in self._needed(step, at)) for step in behind}
+            ordered = sorted(behind, key=lambda each: -self._share(each, at) / max(own[each], _EQUAL))
+            share, minutes, seen = 0.0, paid, frozenset[str]()
+            for step in ordered:
+                new = self._ends(step.action) - seen
+                share += math.fsum(part for fault, part in at.shares if fault in new)
+                minutes, seen = minutes + own[step], seen | new
+                rate = share / max(minutes, _EQUAL)
+                if best is None or rate > best[0] + _EQUAL:
+                    best = (rate, ordered[0])
+        return None if best is None else best[1]
+
+    def _needed(self, step: Step, at: Situation) -> frozenset[str]:
+        action = self._named(step.action)
+        left = self._access.without(at.opened, action.shut)
+        ways = [self._access.closed(way) - left for way in action.ways]
+        return min(ways, key=lambda way: (sum(self._access.minutes[each] for each in sorted(way)), sorted(way)))
+
+    def _share(self, step: Step, at: Situation) -> float:
+        return math.fsum(share for fault, share in at.shares if fault in self._ends(step.action))
+
+    def _ends(self, action: str | None) -> frozenset[str]:
+        return self._named(action).ends
+
+    def _named(self, action: str | None) -> Action:
+        return next(each for each in self._actions if each.id == action)
+
+    def _cheapest(self, fault: str, opened: frozenset[str]) -> float:
+        known = self._least.get((fault, opened))
+        if known is None:
+            ways = (
+                min((cost for cost, _ in self._access.steps(action, opened)), default=math.inf)
+                for action in self._actions
+                if fault in action.ends
+            )
+            known = self._least[fault, opened] = min([self._give_up, *ways])
+        return known
+
+    def _giving_up(self) -> tuple[float, Step]:
+        return self._give_up, Step(None, self._give_up, ())
+
+
+class _Spent(Exception):
+    """The nodes of the exact search have run out."""
