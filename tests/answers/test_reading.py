@@ -59,13 +59,8 @@ TABLE = [
     (
         DRYER,
         "lamp-1 lamp-2",
-        {
-            "quantity": "resistance",
-            "opened": ("supply-plug",),
-            "actuated": ("door-interlock",),
-            "released": DRYER_CHARGES,
-        },
-        (108.0, 120.0, 133.4),
+        {**DRYER_DEAD, "actuated": ("door-interlock",)},
+        (106.7, 120.0, 133.3),
     ),
     # --- the oven: 230 V on an unpolarised plug, door shut, so that the monitor contact is open
     (OVEN, "socket-l socket-n", SHUT, (207.0, 230.0, 253.0)),

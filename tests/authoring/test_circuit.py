@@ -104,3 +104,44 @@ def test_joints_are_connected_components(joined: list[tuple[str, str, LinkKind]]
     for one in POINTS:
         for other in POINTS:
             assert (joints[one] == joints[other]) == (other in nx.node_connected_component(graph, one))
+
+
+TWO_LINES = changed("fo:line p:socket-line ;", "fo:line p:socket-line, p:spout ;", start="p:mains a")
+LOOSE = (
+    'p:loose-a a fo:Point ; rdfs:label "loose end"@en ; fo:onComponent p:box .\n'
+    'p:loose-b a fo:Point ; rdfs:label "other end"@en ; fo:onComponent p:box .\n'
+    'p:loose a fo:Link ; rdfs:label "loose wire"@en ; fo:onComponent p:box ; fo:linkKind link:conductor ;\n'
+    "    fo:from p:loose-a ; fo:to p:loose-b ."
+)
+
+
+@pytest.mark.parametrize(
+    ("turtle", "expected"),
+    [
+        (TURTLE, []),
+        # a second line that the plug leaves closed
+        (TWO_LINES, [("isolating-device-lacks-pole", "plug")]),
+    ],
+    ids=["passes", "a pole is missing"],
+)
+def test_isolating_poles(turtle: str, expected: Told, ontology: Ontology) -> None:
+    assert told(circuit.isolating_poles, turtle, ontology) == expected
+
+
+@pytest.mark.parametrize(
+    ("turtle", "expected"),
+    [
+        (TURTLE, []),
+        (changed("fo:lowerTolerance 0.10 ; ", "", start="p:mains a"), [("lower-tolerance-missing", "mains")]),
+        (TWO_LINES, [("phase-angle-missing", "mains")]),
+        (changed(" ; fo:atRest true", "", start="p:key-rest"), [("throw-without-rest", "key-rest")]),
+    ],
+    ids=["passes", "lower tolerance", "phase angle", "at rest"],
+)
+def test_supply_facts(turtle: str, expected: Told, ontology: Ontology) -> None:
+    assert told(circuit.supply_facts, turtle, ontology) == expected
+
+
+def test_floating_parts(ontology: Ontology) -> None:
+    assert told(circuit.floating_parts, TURTLE, ontology) == []
+    assert told(circuit.floating_parts, with_more(LOOSE), ontology) == [("circuit-floats", "loose-a")]

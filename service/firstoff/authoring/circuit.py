@@ -9,6 +9,7 @@ from firstoff.appliance.circuit import LinkKind
 from firstoff.appliance.model import Appliance
 from firstoff.authoring.draft import Draft
 from firstoff.authoring.findings import Problem, error, warning
+from firstoff.energy.assume import supplies
 
 
 def unused_devices(draft: Draft) -> Iterator[Problem]:
@@ -89,6 +90,92 @@ def bleeds_across(draft: Draft) -> Iterator[Problem]:
                 f"It is said to bleed {capacitor.label} and does not lie across it.",
                 "Correct fo:from and fo:to, or take fo:bleeds away where a contact or another part lies between.",
             )
+
+
+def isolating_poles(draft: Draft) -> Iterator[Problem]:
+    """A manual switch isolates only if it opens every ungrounded conductor of its supply (29 CFR 1910.147(b))."""
+    whole = draft.whole
+    if whole is None:
+        return
+    joint = joints(whole, {LinkKind.CONDUCTOR, LinkKind.FUSE, LinkKind.WINDING})
+    for source in supplies(whole.circuit):
+        ends = {joint.get(line, line): line for line in source.lines}
+        opened: dict[str, set[str]] = {}
+        for link in whole.circuit.links.values():
+            device = whole.circuit.devices.get(link.device or "")
+            if device is not None and device.isolating:
+                own = {joint.get(link.start, link.start), joint.get(link.end, link.end)} & ends.keys()
+                opened.setdefault(device.id, set()).update(own)
+        for slug, lines in opened.items():
+            if lines and len(lines) < len(ends):
+                left = ", ".join(draft.label(line) for end, line in sorted(ends.items()) if end not in lines)
+                yield error(
+                    "isolating-device-lacks-pole",
+                    slug,
+                    f"It opens some lines of {source.label} and leaves {left}.",
+                    "Describe a contact for every ungrounded conductor, or make it a control device.",
+                )
+
+
+def supply_facts(draft: Draft) -> Iterator[Problem]:
+    """Facts without which nobody can say what a meter should read."""
+    whole = draft.whole
+    if whole is None:
+        return
+    points = whole.circuit.points
+    for source in supplies(whole.circuit):
+        if source.lower_tolerance is None:
+            yield warning(
+                "lower-tolerance-missing",
+                source.id,
+                "It is not told how far this supply may fall; its upper tolerance is taken both ways.",
+                "Write fo:lowerTolerance 0.10 for ten per cent.",
+            )
+        lost = [line for line in source.lines if line in points and points[line].phase_angle is None]
+        if len(source.lines) > 1 and lost:
+            yield warning(
+                "phase-angle-missing",
+                source.id,
+                f"{draft.label(lost[0])} has no phase angle, so the voltage between the lines is unknown.",
+                "Write fo:phaseAngle 0 and 180 on the lines of a split-phase supply, 0, 120 and 240 on three phases.",
+            )
+    for link in whole.circuit.links.values():
+        if link.changeover and link.at_rest is None:
+            yield warning(
+                "throw-without-rest",
+                link.id,
+                "It is not told whether this throw is made at rest, so readings that depend on it are unknown.",
+                "Write fo:atRest true on the throw that is made while nothing moves the contact, false on the other.",
+            )
+
+
+def floating_parts(draft: Draft) -> Iterator[Problem]:
+    """A part of the circuit to which no source leads is unknown, and never shown as safe."""
+    whole = draft.whole
+    if whole is None:
+        return
+    joint = joints(whole, frozenset(LinkKind))
+    fed = {
+        joint.get(point, point)
+        for source in whole.circuit.sources.values()
+        for point in (
+            *source.lines,
+            *source.feeds,
+            *(each for each in (source.neutral, source.protective_earth) if each),
+        )
+    }
+    joined = {end for link in whole.circuit.links.values() for end in (link.start, link.end)}
+    groups: dict[str, list[str]] = {}
+    for point in whole.circuit.points:
+        if point in joined and joint[point] not in fed:
+            groups.setdefault(joint[point], []).append(point)
+    for members in groups.values():
+        yield warning(
+            "circuit-floats",
+            members[0],
+            f"No source leads to it, nor to the {len(members) - 1} points joined to it, so their state is unknown.",
+            "Describe the source that feeds them, or the links that lead there.",
+        )
 
 
 def joints(appliance: Appliance, kinds: Iterable[LinkKind]) -> dict[str, str]:
