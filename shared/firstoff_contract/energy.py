@@ -44,6 +44,7 @@ class StoredCharge(Answer):
     safe_volts: float
     standard: str
     release: str
+    joules: float | None = Field(default=None, description="Energy at the highest voltage and capacitance.")
 
 
 class LivePoints(Grounded):

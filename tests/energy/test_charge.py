@@ -13,6 +13,7 @@ from firstoff.appliance.circuit import (
 )
 from firstoff.energy import SAFE_STANDARD, SAFE_VOLTS, Situation, situation_of, stored
 from firstoff.energy.charge import tied_across
+from firstoff.energy.relaxation import Capacitor, Resistor, seconds_until
 from support.circuits import appliance, circuit, link, mains
 
 
@@ -47,9 +48,9 @@ FULL = 2.0375  # RC = 1 s times ln(325.269 / 42.4), worked by hand
         # the other way round, and tied by conductors
         ([capacitor(), bleed(start="z", end="a")], UNPLUGGED, FULL),
         ([capacitor(), bleed(start="w"), link("w", "conductor", "w", "a")], UNPLUGGED, FULL),
-        # no bleed, or two
+        # no bleed, or two beside each other: half the resistance
         ([capacitor()], UNPLUGGED, None),
-        ([capacitor(), bleed(), bleed("second")], UNPLUGGED, None),
+        ([capacitor(), bleed(), bleed("second")], UNPLUGGED, FULL / 2.0),
         # one of two is gone
         ([capacitor(), bleed(), bleed("second")], Situation(frozenset({"plug"}), frozenset({"second"})), FULL),
         # the bleed, its wire or the capacitor is open, or may be
@@ -188,3 +189,28 @@ def test_the_wait_brings_every_corner_of_the_tolerances_below_the_limit(
     if found.wait_s:
         # no longer than it has to be
         assert max(left) >= safe * (1 - 1e-6)
+
+
+def test_capacitors_that_share_are_solved_together() -> None:
+    """Two in a row, each with its own bleed: as ``relaxation`` has it, and longer than either alone."""
+    links = [capacitor(), bleed(), capacitor("other", "z", "x"), bleed("more", start="z", end="x", bleeds="other")]
+    found = {each.link: each.wait_s for each in stored(behind_a_plug(*links), UNPLUGGED)}
+    volts = 230.0 * sqrt(2.0)
+    parts = [Capacitor(0, 1, 1e-6, 1e-6, volts), Capacitor(1, 2, 1e-6, 1e-6, volts)]
+    expected = seconds_until(parts, [Resistor(0, 1, 1e6), Resistor(1, 2, 1e6)], 3, 42.4)
+    assert expected is not None
+    assert found == {"cap": pytest.approx(expected), "other": pytest.approx(expected)}
+    assert expected > FULL
+
+
+def test_a_winding_or_a_supply_in_the_group_gives_no_time() -> None:
+    pair = [capacitor(), bleed(), bleed("second")]
+    coil = link("coil", "winding", "a", "x", ohms=5.0)
+    assert {each.wait_s for each in stored(behind_a_plug(*pair, coil), UNPLUGGED)} == {None}
+    assert {each.wait_s for each in stored(behind_a_plug(*pair), Situation())} == {None}
+
+
+def test_the_energy_of_a_charge() -> None:
+    """C U^2 / 2 at the peak: 1 microfarad at 325.27 V holds 0.0529 J."""
+    (found,) = stored(behind_a_plug(capacitor(), bleed()), UNPLUGGED)
+    assert found.joules == pytest.approx(0.0529, abs=1e-4)

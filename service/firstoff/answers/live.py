@@ -70,6 +70,7 @@ def live_points_answer(
                 safe_volts=each.safe_volts,
                 standard=each.standard,
                 release=each.release,
+                joules=None if each.joules is None else float(f"{each.joules:.3g}"),
             )
             for each in stored(appliance, situation, settings.safe_volts, settings.safe_volts_standard)
         ],

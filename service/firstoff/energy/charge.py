@@ -5,6 +5,7 @@ Waiting is never permission: bleed resistors fail open. The time only says when 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import log
 
 from firstoff.appliance.circuit import (
@@ -15,6 +16,7 @@ from firstoff.appliance.circuit import (
 from firstoff.appliance.model import Appliance
 from firstoff.energy.feeds import peak_volts, supply_tolerance
 from firstoff.energy.network import Network, circuit_of, closed_links, network_of
+from firstoff.energy.relaxation import Capacitor, Resistor, seconds_until
 from firstoff.energy.words import SAFE_STANDARD, SAFE_VOLTS, Situation, StoredCharge
 
 _PARTING = frozenset({LinkKind.SEMICONDUCTOR, LinkKind.CONVERTER})
@@ -31,8 +33,9 @@ def stored(
     ``volts`` is the highest peak at upper supply tolerance: sqrt(2) U (1 + t) for alternating and U (1 + t) for direct
     current. ``wait_s`` is R C ln(volts / safe_volts), R and C at their upper tolerances, from the discharge of a
     capacitor through a resistor, u(t) = V0 exp(-t / RC); 0 where ``volts`` is no more than ``safe_volts``. It is given
-    only where exactly one bleed resistor is in circuit and no other capacitor can share its charge or recharge it
-    short of a semiconductor or converter.
+    so only where exactly one bleed resistor is in circuit and no other capacitor can share its charge or recharge it
+    short of a semiconductor or converter. Elsewhere the group of capacitors that any link joins is solved numerically
+    (``relaxation``); None where that gives no time either.
 
     Raises ``ValueError`` where ``safe_volts`` is not above zero.
     """
@@ -45,18 +48,27 @@ def stored(
         if link.kind != LinkKind.CAPACITOR or link.id in situation.released:
             continue
         volts = None if link.volts is None else peak_volts(link.volts, link.current, tolerance)
+        alone = _wait(network, link, situation, volts, safe_volts)
         held.append(
             StoredCharge(
                 link=link.id,
                 component=link.component,
                 volts=volts,
-                wait_s=_wait(network, link, situation, volts, safe_volts),
+                wait_s=alone if alone is not None else _group_wait(network, link, situation, tolerance, safe_volts),
                 safe_volts=safe_volts,
                 standard=standard,
                 release=release_text(link, safe_volts),
+                joules=_joules(link, volts),
             )
         )
     return tuple(held)
+
+
+def _joules(capacitor: Link, volts: float | None) -> float | None:
+    """C U^2 / 2 at the highest voltage and capacitance."""
+    if volts is None or capacitor.farads is None:
+        return None
+    return capacitor.farads * (1.0 + capacitor.farad_tolerance) * volts * volts / 2.0
 
 
 def release_text(capacitor: Link, safe_volts: float) -> str:
@@ -147,3 +159,85 @@ def _shares(network: Network, capacitor: Link, situation: Situation) -> bool:
                 reached.add(other)
                 waiting.append(other)
     return False
+
+
+def _group_wait(
+    network: Network, capacitor: Link, situation: Situation, tolerance: float, safe_volts: float
+) -> float | None:
+    """Seconds until all that may share charge with the capacitor is safe; None where no time can be vouched for.
+
+    The group is all that any link joins to it, earth bonds too. A winding in it, a supply that is not isolated from it,
+    or a capacitor of unknown size or voltage gives no time. Only loads of stated ohms are relied on, and conductors.
+    """
+    closed = closed_links(network, situation.opened & network.isolating, situation.links_open)
+    reached = _joined(network, closed, (network.index[capacitor.start], network.index[capacitor.end]))
+    supplied = {
+        point
+        for source in network.circuit.sources.values()
+        if not source.derived_from and source.held_by is None
+        for point in network.numbers(source.lines)
+    }
+    inside = [
+        link
+        for number, link in enumerate(network.links)
+        if closed[number] and network.index[link.start] in reached and link.kind != LinkKind.EARTH_BOND
+    ]
+    alone = capacitor.id not in {link.id for link in inside}
+    if alone or reached & supplied or any(link.kind == LinkKind.WINDING for link in inside):
+        return None
+    loose = situation.links_open | situation.links_in_doubt
+    relied = [link for link in inside if link.id not in loose]
+    place = _wired_places(network, reached, [link for link in relied if link.kind == LinkKind.CONDUCTOR])
+
+    def ends(link: Link) -> tuple[int, int]:
+        return place[network.index[link.start]], place[network.index[link.end]]
+
+    if ends(capacitor)[0] == ends(capacitor)[1]:
+        return None
+    capacitors = []
+    for link in inside:
+        if link.kind == LinkKind.CAPACITOR and ends(link)[0] != ends(link)[1]:
+            if not link.farads or link.farads < 0.0 or link.volts is None or link.farad_tolerance >= 1.0:
+                return None
+            peak = 0.0 if link.id in situation.released else peak_volts(link.volts, link.current, tolerance)
+            most, least = (link.farads * (1.0 + sign * link.farad_tolerance) for sign in (1.0, -1.0))
+            capacitors.append(Capacitor(*ends(link), most, least, peak))
+    resistors = [
+        Resistor(*ends(link), link.ohms * (1.0 + link.ohm_tolerance))
+        for link in relied
+        if link.kind == LinkKind.LOAD and link.ohms is not None and link.ohms > 0.0 and link.curve is None
+    ]
+    return seconds_until(capacitors, resistors, len(set(place.values())), safe_volts)
+
+
+def _joined(network: Network, closed: bytearray, first: Iterable[int]) -> set[int]:
+    """The points that closed links of any kind, and earth bonds, join to ``first``."""
+    bonded: dict[int, list[int]] = {}
+    for _, start, end, _ in network.bonds:
+        bonded.setdefault(start, []).append(end)
+        bonded.setdefault(end, []).append(start)
+    reached = set(first)
+    waiting = list(reached)
+    while waiting:
+        here = waiting.pop()
+        others = [other for number, other in network.neighbours[here] if closed[number]]
+        for other in (*others, *bonded.get(here, ())):
+            if other not in reached:
+                reached.add(other)
+                waiting.append(other)
+    return reached
+
+
+def _wired_places(network: Network, points: Iterable[int], conductors: Iterable[Link]) -> dict[int, int]:
+    """A small number for each point, equal where conductors join them."""
+    places = {point: point for point in points}
+
+    def find(point: int) -> int:
+        while places[point] != point:
+            point = places[point]
+        return point
+
+    for link in conductors:
+        places[find(network.index[link.start])] = find(network.index[link.end])
+    numbers: dict[int, int] = {}
+    return {point: numbers.setdefault(find(point), len(numbers)) for point in places}

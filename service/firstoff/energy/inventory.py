@@ -77,14 +77,15 @@ def inventory(
         if link.kind is LinkKind.CAPACITOR:
             charge = charges[link.id]
             minutes = None if charge.wait_s is None else charge.wait_s / 60.0
-            found.append(_of_capacitor(link, charge.volts, minutes, safe_volts))
+            found.append(_of_capacitor(link, charge.volts, charge.joules, minutes, safe_volts))
     order = {kind: rank for rank, kind in enumerate(WORST_FIRST)}
     return tuple(sorted(found, key=lambda each: order.get(each.kind, -1)))
 
 
-def _of_capacitor(link: Link, volts: float | None, minutes: float | None, safe_volts: float) -> Energy:
-    farads = None if link.farads is None else link.farads * (1.0 + link.farad_tolerance)
-    unknown = [what for what, value in (("its voltage", volts), ("its capacitance", farads)) if value is None]
+def _of_capacitor(
+    link: Link, volts: float | None, joules: float | None, minutes: float | None, safe_volts: float
+) -> Energy:
+    unknown = [what for what, value in (("its voltage", volts), ("its capacitance", link.farads)) if value is None]
     if minutes is None:
         unknown.append("how long its charge lasts")
     return Energy(
@@ -94,7 +95,7 @@ def _of_capacitor(link: Link, volts: float | None, minutes: float | None, safe_v
         component=link.component,
         volts=volts,
         current="dc",
-        joules=None if volts is None or farads is None else farads * volts * volts / 2.0,
+        joules=joules,
         release=release_text(link, safe_volts),
         minutes=minutes,
         computed=minutes is not None,

@@ -81,7 +81,7 @@ class StoredCharge:
 
     ``volts`` is the highest voltage it can be charged to, None where its voltage is not stated. ``wait_s`` counts from
     the moment the capacitor is isolated, and is None wherever no time can be vouched for. ``release`` is the text of
-    the discharge step.
+    the discharge step, ``joules`` the energy at the highest voltage and capacitance: no small charge is left out.
     """
 
     link: str
@@ -91,6 +91,7 @@ class StoredCharge:
     safe_volts: float
     standard: str
     release: str
+    joules: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,6 +37,7 @@ def live_points(out: Console, answer: LivePoints) -> None:
     out.print(table)
     for charge in answer.stored:
         volts = f"up to {charge.volts:.0f} V" if charge.volts is not None else "voltage not stated"
+        volts += f", {charge.joules:g} J" if charge.joules is not None else ""
         wait = (
             f"wait {charge.wait_s:.0f} s, then measure" if charge.wait_s is not None else "no waiting time can be given"
         )
