@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from firstoff.answers import catalogue
 from firstoff.answers.bench import Bench, laid_out
+from firstoff.answers.diagnosis import diagnosis_answer
 from firstoff.answers.energies import curves_answer, energies_answer
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.job_sheet import job_sheet
@@ -30,6 +31,7 @@ from firstoff.settings import Settings
 from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.common import Answer
+from firstoff_contract.diagnosis import Diagnosis, DiagnosisRequest
 from firstoff_contract.energies import ComponentCurves, Energies
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
@@ -184,6 +186,10 @@ class Desk:
     def isolation(self, model: str, serial: str | None, *, touch: Iterable[str]) -> IsolationAnswer:
         """:raises NotFound: a name is unknown."""
         return self._agreed(model, serial, lambda each: isolation_answer(self._bench(each), self.settings, touch=touch))
+
+    def diagnosis(self, model: str, asked: DiagnosisRequest) -> Diagnosis:
+        """:raises BadRequest: the findings contradict themselves."""
+        return self._agreed(model, asked.serial, lambda each: diagnosis_answer(self._bench(each), asked))
 
     def _bench(self, appliance: Appliance) -> Bench:
         key = (appliance.model, appliance.serial_range)

@@ -11,7 +11,7 @@ from fastapi import FastAPI
 
 from firstoff import __version__
 from firstoff.answers.desk import Desk
-from firstoff.api import energy_routes, operation, problems, routes
+from firstoff.api import diagnosis_routes, energy_routes, operation, problems, routes
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
@@ -37,6 +37,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     app.state.desk = Desk(opened, settings)
     app.include_router(routes.router)
     app.include_router(energy_routes.router)
+    app.include_router(diagnosis_routes.router)
     app.include_router(operation.router)
     problems.install(app)
     seed = _seed(opened, settings)

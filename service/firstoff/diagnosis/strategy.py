@@ -143,6 +143,10 @@ class Strategy:
                     then = tuple(Branch(o, p, Situation(s, opened, m)) for o, p, s, m in branches)
                     yield Step(action.id, minutes, then)
 
+    def opens(self, at: Situation, action: str) -> frozenset[str]:
+        """What is still to be opened for ``action``, by the way with the fewest minutes."""
+        return self._still(self._named(action), at)
+
     def _after(
         self, action: Action, at: Situation
     ) -> list[tuple[int, float, tuple[tuple[str, float], ...], frozenset[str]]] | None:
@@ -219,7 +223,9 @@ class Strategy:
         return None if best is None else best[1]
 
     def _needed(self, step: Step, at: Situation) -> frozenset[str]:
-        action = self._named(step.action)
+        return self._still(self._named(step.action), at)
+
+    def _still(self, action: Action, at: Situation) -> frozenset[str]:
         left = self._access.without(at.opened, action.shut)
         ways = [self._access.closed(way) - left for way in action.ways]
         return min(ways, key=lambda way: (sum(self._access.minutes[each] for each in sorted(way)), sorted(way)))

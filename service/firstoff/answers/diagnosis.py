@@ -1,0 +1,220 @@
+"""What is probably wrong and what to do next, as a contract answer."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from firstoff.answers.as_found import as_found
+from firstoff.answers.bench import Bench
+from firstoff.answers.diagnosis_access import access_of, check_action, opened_of, remedy_action
+from firstoff.answers.names import LIVE_TEST, known, tools
+from firstoff.answers.notes import concept_ref, model_ref
+from firstoff.appliance.model import Appliance, Remedy
+from firstoff.diagnosis import (
+    Action,
+    Belief,
+    DiagnosisError,
+    Findings,
+    RankedFault,
+    Reading,
+    Situation,
+    Step,
+    Strategy,
+    ranked,
+    situation,
+    telling_apart,
+    weighed,
+)  # fmt: skip
+from firstoff.errors import BadRequest
+from firstoff_contract.common import Ref
+from firstoff_contract.diagnosis import (
+    Diagnosis,
+    DiagnosisRequest,
+    FaultShare,
+    MovedNote,
+    NextStep,
+    PairNote,
+    ServiceModeNote,
+    Then,
+)  # fmt: skip
+
+#: Faults and checks that the next step is worked out for: the likeliest, and the most telling for their minutes.
+MOST_FAULTS, MOST_CHECKS = 8, 6
+#: Nodes of the exact search, and of the tree that is shown.
+SEARCH_NODES, TREE_NODES = 3_000, 200
+
+
+@dataclass(slots=True)
+class _Shown:
+    bench: Bench
+    strategy: Strategy
+    left: int
+
+
+def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
+    """:raises NotFound: a name is unknown.
+    :raises BadRequest: findings contradict themselves, or a reading's likelihood is no probability.
+    """
+    appliance = bench.appliance
+    found = as_found(appliance, asked.off, asked.states)
+    belief = _belief(appliance, asked)
+    at_hand = None if asked.tools is None else known("tool", asked.tools, tools(appliance))
+    likely = dict(sorted(belief.shares.items(), key=lambda each: (-each[1], each[0]))[:MOST_FAULTS])
+    step = None
+    expected = bound = None
+    exact = False
+    if likely:
+        start = situation(likely, opened_of(appliance, found), frozenset(each.check for each in asked.outcomes))
+        strategy = Strategy(_actions(bench, likely, at_hand), access_of(appliance), nodes=SEARCH_NODES)
+        choice = strategy.choose(start)
+        expected, bound, exact = round(choice.expected, 2), round(choice.bound, 2), choice.exact
+        shown = _Shown(bench, strategy, TREE_NODES if asked.tree else 1)
+        step = _step(shown, start, choice.step, choice.expected)
+    modes = appliance.service_modes.values()
+    return Diagnosis(
+        model=model_ref(appliance),
+        contradicted=belief.contradicted,
+        said=_said(belief),
+        unexplained=[Ref(id=each, label=appliance.symptoms[each].label) for each in sorted(belief.unexplained)],
+        faults=_faults(appliance, belief),
+        pairs=[
+            PairNote(faults=[_fault_ref(appliance, one), _fault_ref(appliance, two)], times=_finite(times))
+            for one, two, times in belief.pairs
+        ],
+        next=step,
+        expected_minutes=expected,
+        bound=bound,
+        exact=exact,
+        considered=round(math.fsum(likely.values()), 4),
+        service_modes=[ServiceModeNote(id=each.id, label=each.label, instruction=each.instruction) for each in modes],
+        revision=appliance.revision,
+    )
+
+
+def _belief(appliance: Appliance, asked: DiagnosisRequest) -> Belief:
+    known("symptom", [*asked.symptoms, *asked.absent], appliance.symptoms)
+    known("check", [each.check for each in asked.outcomes], appliance.checks)
+    named = {code.notation.casefold(): code.id for code in appliance.codes.values()}
+    codes = known("code", [named.get(each.casefold(), each) for each in asked.codes], appliance.codes)
+    for reading in asked.readings:
+        known("fault", reading.likelihoods, appliance.faults)
+        if any(not 0 <= each <= 1 for each in reading.likelihoods.values()):
+            raise BadRequest("A likelihood is not between 0 and 1.", mend="Give each likelihood as 0 to 1.")
+    try:
+        return weighed(
+            appliance,
+            Findings(
+                present=frozenset(asked.symptoms),
+                absent=frozenset(asked.absent),
+                outcomes=tuple((each.check, each.label) for each in asked.outcomes),
+                codes=codes,
+                readings=tuple(Reading(each.label, each.likelihoods) for each in asked.readings),
+            ),
+        )
+    except DiagnosisError as error:
+        raise BadRequest(str(error), mend="Give the outcome as the check words it, and each symptom once.") from error
+
+
+def _actions(bench: Bench, likely: dict[str, float], at_hand: frozenset[str] | None) -> list[Action]:
+    appliance = bench.appliance
+    ends: dict[str, set[str]] = {}
+    remedies: dict[str, Remedy] = {}
+    for fault in likely:
+        for remedy in appliance.faults[fault].remedies:
+            ends.setdefault(remedy.id, set()).add(fault)
+            remedies[remedy.id] = remedy
+    found = [remedy_action(bench, remedies[slug], frozenset(which), at_hand) for slug, which in sorted(ends.items())]
+    shares = [_shared(each, likely) for each in ranked(appliance, ()) if each.fault in likely]
+    telling = telling_apart(appliance, shares)[:MOST_CHECKS]
+    found += [check_action(bench, appliance.checks[each.check], likely, at_hand) for each in telling]
+    return [each for each in found if each is not None]
+
+
+def _shared(fault: RankedFault, likely: dict[str, float]) -> RankedFault:
+    return RankedFault(
+        fault.fault, fault.label, fault.component, fault.origin, likely[fault.fault], fault.explains,
+        fault.unexplained, fault.remedies, fault.brings_on,
+    )  # fmt: skip
+
+
+def _said(belief: Belief) -> str:
+    if belief.contradicted:
+        return "No described fault explains this: check the findings again, one by one."
+    if belief.unexplained:
+        return "Part of what was found is listed by none of the faults still possible."
+    return "Shares take one fault to be at work."
+
+
+def _faults(appliance: Appliance, belief: Belief) -> list[FaultShare]:
+    ordered = sorted(belief.shares.items(), key=lambda each: (-each[1], each[0]))
+    return [
+        FaultShare(
+            id=slug,
+            label=appliance.faults[slug].label,
+            origin=concept_ref(appliance.faults[slug].origin),
+            share=round(share, 4),
+            remedies=[remedy.label for remedy in appliance.faults[slug].remedies],
+            moved=[
+                MovedNote(
+                    kind=each.kind, finding=each.label, before=round(each.before, 4), after=round(each.after, 4),
+                    decibans=_finite(each.decibans),
+                )
+                for each in belief.moves if each.fault == slug
+            ],
+        )
+        for slug, share in ordered if share > 0
+    ]  # fmt: skip
+
+
+def _finite(value: float | None) -> float | None:
+    return round(value, 2) if value is not None and math.isfinite(value) else None
+
+
+def _fault_ref(appliance: Appliance, slug: str) -> Ref:
+    return Ref(id=slug, label=appliance.faults[slug].label)
+
+
+def _step(shown: _Shown, at: Situation, step: Step, expected: float) -> NextStep:
+    appliance = shown.bench.appliance
+    shown.left -= 1
+    check = appliance.checks.get(step.action or "")
+    remedies = {each.id: each for fault in appliance.faults.values() for each in fault.remedies}
+    remedy = remedies.get(step.action or "")
+    label = check.label if check else remedy.label if remedy else "Get help: nothing described is worth doing next"
+    repaired = max(0.0, 1 - math.fsum(branch.probability for branch in step.branches))
+    then = [_then(shown, branch.outcome, branch.probability, branch.then, step) for branch in step.branches]
+    if remedy and repaired > 0:
+        done = Then(outcome="repaired", probability=round(repaired, 4), faults={}, next_step=None, step=None, cut=False)
+        then.insert(0, done)
+    if check:
+        reach: str | None = f"{check.component}:{LIVE_TEST if check.live else check.purpose.value}"
+    else:
+        reach = f"{remedy.component}:replace" if remedy and remedy.component and remedy.kind.id == "replace" else None
+    return NextStep(
+        id=step.action,
+        kind="check" if check else "remedy" if remedy else "help",
+        label=label,
+        component=check.component if check else remedy.component if remedy else None,
+        live=bool(check and check.live),
+        instruction=check.instruction if check else "",
+        minutes=round(step.minutes, 2),
+        expected_minutes=round(expected, 2),
+        opens=sorted(shown.strategy.opens(at, step.action)) if step.action else [],
+        reach=reach,
+        then=then,
+    )
+
+
+def _then(shown: _Shown, outcome: int, probability: float, at: Situation, step: Step) -> Then:
+    check = shown.bench.appliance.checks.get(step.action or "")
+    choice = shown.strategy.choose(at)
+    deeper = shown.left > 0
+    return Then(
+        outcome=check.outcomes[outcome].label if check else "not repaired",
+        probability=round(probability, 4),
+        faults={fault: round(share, 4) for fault, share in at.shares},
+        next_step=choice.step.action,
+        step=_step(shown, at, choice.step, choice.expected) if deeper else None,
+        cut=not deeper,
+    )

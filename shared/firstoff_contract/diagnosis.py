@@ -1,0 +1,109 @@
+"""From findings to the likely faults and the next step."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from firstoff_contract.common import Answer, Grounded, Ref
+
+
+class OutcomeSeen(Answer):
+    check: str
+    label: str
+
+
+class ReadingSeen(Answer):
+    label: str = Field(max_length=200)
+    likelihoods: dict[str, float] = Field(
+        max_length=500, description="By fault, 0 to 1: how likely the reading is if it is at work; 1 if left out."
+    )
+
+
+class DiagnosisRequest(Answer):
+    """Body of ``POST /v1/models/{model}/diagnosis``."""
+
+    symptoms: list[str] = Field(default_factory=list, max_length=50, description="Symptoms that are there.")
+    absent: list[str] = Field(default_factory=list, max_length=50, description="Symptoms looked for and not there.")
+    outcomes: list[OutcomeSeen] = Field(default_factory=list, max_length=100)
+    readings: list[ReadingSeen] = Field(default_factory=list, max_length=50)
+    codes: list[str] = Field(default_factory=list, max_length=20, description="Codes, as shown or by name.")
+    off: list[str] = Field(default_factory=list, max_length=1000, description="What is off as found.")
+    states: list[str] = Field(default_factory=list, max_length=100, description="States in force now.")
+    tools: list[str] | None = Field(default=None, max_length=1000, description="Tools at hand; all where none given.")
+    tree: bool = Field(default=False, description="True for the whole decision tree, cut where it grows too large.")
+    serial: str | None = Field(default=None, max_length=64)
+
+
+class MovedNote(Answer):
+    kind: str
+    finding: str
+    before: float
+    after: float
+    decibans: float | None = Field(description="Weight of evidence; null where it is without bound or undefined.")
+
+
+class FaultShare(Answer):
+    id: str
+    label: str
+    origin: Ref
+    share: float
+    remedies: list[str]
+    moved: list[MovedNote]
+
+
+class PairNote(Answer):
+    faults: list[Ref]
+    times: float | None = Field(description="How many times likelier than the likelier of them alone; null: boundless.")
+
+
+class Then(Answer):
+    """An outcome: ``faults`` are the shares once it is seen, ``next_step`` what to do then."""
+
+    outcome: str
+    probability: float
+    faults: dict[str, float]
+    next_step: str | None
+    step: NextStep | None = Field(description="The rest of the tree; null where it was not asked for, or is cut.")
+    cut: bool
+
+
+class NextStep(Answer):
+    id: str | None = Field(description="Null: nothing described is left that is worth doing; get help.")
+    kind: str
+    label: str
+    component: str | None
+    live: bool
+    instruction: str
+    minutes: float = Field(description="With the way there and back from how the machine stands.")
+    expected_minutes: float
+    opens: list[str] = Field(description="Ways and preparations that are still to do to get there.")
+    reach: str | None = Field(
+        description="As the removal plan and make-safe take it: ask them before anything is opened. Null where there "
+        "is nothing to ask."
+    )
+    then: list[Then]
+
+
+class ServiceModeNote(Answer):
+    id: str
+    label: str
+    instruction: str
+
+
+class Diagnosis(Grounded):
+    model: Ref
+    contradicted: bool = Field(description="True where no described fault explains the findings.")
+    said: str
+    unexplained: list[Ref]
+    faults: list[FaultShare]
+    pairs: list[PairNote] = Field(description="Two faults at once, where that is likelier than either alone.")
+    next: NextStep | None
+    expected_minutes: float | None
+    bound: float | None
+    exact: bool = Field(description="True where no policy over what was considered has fewer expected minutes.")
+    considered: float = Field(description="Share of the faults the next step was worked out for.")
+    service_modes: list[ServiceModeNote]
+    revision: str
+
+
+Then.model_rebuild()

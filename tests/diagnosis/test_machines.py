@@ -1,0 +1,82 @@
+"""The demo's machines, played through outcome by outcome."""
+
+from __future__ import annotations
+
+import pytest
+from starlette.testclient import TestClient
+
+from firstoff.answers.desk import Desk
+from firstoff.api.application import create_app
+from firstoff.errors import BadRequest, NotFound
+from firstoff_contract.diagnosis import DiagnosisRequest, NextStep, OutcomeSeen, ReadingSeen, Then
+
+WARM = DiagnosisRequest(symptoms=["fridge-warm"], absent=["freezer-warm"], serial="1", tree=True)
+CODE = DiagnosisRequest(codes=["b1"], serial="1", tree=True)
+
+
+def leaves(step: NextStep) -> list[tuple[NextStep, Then | None]]:
+    """Every end of the tree with the outcome that leads there; None for help."""
+    if not step.then:
+        return [(step, None)]
+    found: list[tuple[NextStep, Then | None]] = []
+    for then in step.then:
+        found += leaves(then.step) if then.step else [(step, then)]
+    return found
+
+
+def expected(step: NextStep) -> float:
+    """Minutes of the tree by summing it up."""
+    return step.minutes + sum(then.probability * expected(then.step) for then in step.then if then.step)
+
+
+@pytest.mark.parametrize("asked", [WARM, CODE])
+def test_every_outcome_leads_on_to_a_repair_or_to_help(desk: Desk, asked: DiagnosisRequest) -> None:
+    found = desk.diagnosis("flb-316-k", asked)
+    assert found.next is not None
+    assert found.next.kind == "check"
+    assert sum(fault.share for fault in found.faults) == pytest.approx(1, abs=0.01)
+    for step, then in leaves(found.next):
+        assert sum(each.probability for each in step.then) == pytest.approx(1 if step.then else 0, abs=0.001)
+        assert step.kind == "help" if then is None else then.outcome == "repaired"
+    if found.exact:
+        assert found.expected_minutes == found.bound
+        assert expected(found.next) == pytest.approx(found.expected_minutes, rel=0.01)
+
+
+def test_outcomes_move_the_shares_and_a_check_is_not_asked_twice(desk: Desk) -> None:
+    step = desk.diagnosis("flb-316-k", CODE).next
+    assert step is not None
+    assert step.id is not None
+    seen = OutcomeSeen(check=step.id, label=step.then[0].outcome)
+    after = desk.diagnosis("flb-316-k", CODE.model_copy(update={"outcomes": [seen]}))
+    assert after.next is not None
+    assert after.next.id != step.id
+    assert all(any(moved.kind == "outcome" for moved in fault.moved) for fault in after.faults)
+
+
+def test_names_and_likelihoods_are_checked(desk: Desk) -> None:
+    with pytest.raises(NotFound):
+        desk.diagnosis("flb-316-k", DiagnosisRequest(symptoms=["fridge-wram"], serial="1"))
+    bad = [ReadingSeen(label="volts", likelihoods={"drain-blocked": 2})]
+    with pytest.raises(BadRequest, match="between 0 and 1"):
+        desk.diagnosis("flb-316-k", DiagnosisRequest(readings=bad, serial="1"))
+    both = DiagnosisRequest(symptoms=["fridge-warm"], absent=["fridge-warm"], serial="1")
+    with pytest.raises(BadRequest, match="present and as absent"):
+        desk.diagnosis("flb-316-k", both)
+
+
+def test_contradiction_is_said(desk: Desk) -> None:
+    faults = desk.diagnosis("flb-316-k", DiagnosisRequest(serial="1")).faults
+    nil = ReadingSeen(label="nothing fits", likelihoods={fault.id: 0.0 for fault in faults})
+    found = desk.diagnosis("flb-316-k", DiagnosisRequest(readings=[nil], serial="1"))
+    assert found.contradicted
+    assert found.said.startswith("No described fault explains this")
+    assert found.next is None
+
+
+def test_posted_and_asked_are_the_same(desk: Desk) -> None:
+    client = TestClient(create_app(desk.opened, desk.settings))
+    asked = client.get("/v1/models/flb-316-k/diagnosis", params={"codes": "b1", "serial": "1"})
+    posted = client.post("/v1/models/flb-316-k/diagnosis", json={"codes": ["b1"], "serial": "1"})
+    assert asked.status_code == posted.status_code == 200
+    assert asked.json() == posted.json()
