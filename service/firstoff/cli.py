@@ -7,7 +7,7 @@ from typing import Any
 
 import typer
 
-from firstoff.commands import energy, finding, handing_over, planning, serving
+from firstoff.commands import diagnosing, energy, finding, handing_over, planning, serving
 from firstoff.commands.shared import ERR
 from firstoff.errors import FirstoffError
 
@@ -55,6 +55,8 @@ for _command in (
     energy.energies,
     energy.curve,
     energy.refrigerant,
+    diagnosing.diagnose,
+    diagnosing.carry,
     finding.search,
     finding.models,
     finding.show,

@@ -1,4 +1,4 @@
-"""From findings to the likely faults and the next step."""
+"""From findings to the likely faults, the next step and what to carry."""
 
 from __future__ import annotations
 
@@ -32,6 +32,14 @@ class DiagnosisRequest(Answer):
     tools: list[str] | None = Field(default=None, max_length=1000, description="Tools at hand; all where none given.")
     tree: bool = Field(default=False, description="True for the whole decision tree, cut where it grows too large.")
     serial: str | None = Field(default=None, max_length=64)
+
+
+class UnderstoodNote(Answer):
+    """Words that are no symptom's name, and the symptom they were taken for; ``others`` they might mean too."""
+
+    words: str
+    taken_for: Ref
+    others: list[Ref]
 
 
 class MovedNote(Answer):
@@ -92,6 +100,7 @@ class ServiceModeNote(Answer):
 
 class Diagnosis(Grounded):
     model: Ref
+    understood: list[UnderstoodNote] = []
     contradicted: bool = Field(description="True where no described fault explains the findings.")
     said: str
     unexplained: list[Ref]
@@ -103,6 +112,19 @@ class Diagnosis(Grounded):
     exact: bool = Field(description="True where no policy over what was considered has fewer expected minutes.")
     considered: float = Field(description="Share of the faults the next step was worked out for.")
     service_modes: list[ServiceModeNote]
+    revision: str
+
+
+class CarryAnswer(Grounded):
+    model: Ref
+    understood: list[UnderstoodNote] = []
+    parts: list[Ref] = Field(description="In the order of what each adds.")
+    chance: float = Field(description="That one visit suffices as far as parts go, one fault being at work.")
+    exact: bool = Field(description="True where no other parts, as many, are likelier to suffice.")
+    greedy: float = Field(description="The chance of the parts taken one remedy at a time, for comparison.")
+    without_remedy: float = Field(description="Share of the faults that no described remedy ends.")
+    tools: list[Ref] = Field(description="For the likeliest faults' remedies and checks.")
+    consumables: list[str]
     revision: str
 
 

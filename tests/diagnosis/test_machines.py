@@ -56,7 +56,7 @@ def test_outcomes_move_the_shares_and_a_check_is_not_asked_twice(desk: Desk) -> 
 
 def test_names_and_likelihoods_are_checked(desk: Desk) -> None:
     with pytest.raises(NotFound):
-        desk.diagnosis("flb-316-k", DiagnosisRequest(symptoms=["fridge-wram"], serial="1"))
+        desk.diagnosis("flb-316-k", DiagnosisRequest(symptoms=["qzxv"], serial="1"))
     bad = [ReadingSeen(label="volts", likelihoods={"drain-blocked": 2})]
     with pytest.raises(BadRequest, match="between 0 and 1"):
         desk.diagnosis("flb-316-k", DiagnosisRequest(readings=bad, serial="1"))
@@ -80,3 +80,19 @@ def test_posted_and_asked_are_the_same(desk: Desk) -> None:
     posted = client.post("/v1/models/flb-316-k/diagnosis", json={"codes": ["b1"], "serial": "1"})
     assert asked.status_code == posted.status_code == 200
     assert asked.json() == posted.json()
+
+
+def test_words_are_understood_and_said(desk: Desk) -> None:
+    found = desk.diagnosis("flb-316-k", DiagnosisRequest(symptoms=["fridge is warm"], serial="1"))
+    assert [(note.words, note.taken_for.id) for note in found.understood] == [("fridge is warm", "fridge-warm")]
+    named = desk.diagnosis("flb-316-k", DiagnosisRequest(symptoms=["fridge-warm"], serial="1"))
+    assert named.faults == found.faults
+    assert named.understood == []
+
+
+def test_more_parts_never_carry_less(desk: Desk) -> None:
+    loads = [desk.carry("flb-316-k", "1", ["fridge-warm"], parts) for parts in range(4)]
+    chances = [load.chance for load in loads]
+    assert chances == sorted(chances)
+    assert chances[-1] > chances[0]
+    assert all(len(load.parts) <= parts for parts, load in enumerate(loads))

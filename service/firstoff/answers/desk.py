@@ -9,6 +9,8 @@ from typing import TypeVar
 from firstoff.answers import catalogue
 from firstoff.answers.bench import Bench, laid_out
 from firstoff.answers.diagnosis import diagnosis_answer
+from firstoff.answers.diagnosis_carry import carry_answer
+from firstoff.answers.diagnosis_words import Understood, understood
 from firstoff.answers.energies import curves_answer, energies_answer
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.job_sheet import job_sheet
@@ -31,7 +33,7 @@ from firstoff.settings import Settings
 from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.common import Answer
-from firstoff_contract.diagnosis import Diagnosis, DiagnosisRequest
+from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, DiagnosisRequest
 from firstoff_contract.energies import ComponentCurves, Energies
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
@@ -189,7 +191,23 @@ class Desk:
 
     def diagnosis(self, model: str, asked: DiagnosisRequest) -> Diagnosis:
         """:raises BadRequest: the findings contradict themselves."""
-        return self._agreed(model, asked.serial, lambda each: diagnosis_answer(self._bench(each), asked))
+        there = self._understood(model, asked.serial, asked.symptoms)
+        absent = self._understood(model, asked.serial, asked.absent)
+        told = asked.model_copy(update={"symptoms": there.symptoms, "absent": absent.symptoms})
+        found = self._agreed(model, asked.serial, lambda each: diagnosis_answer(self._bench(each), told))
+        return found.model_copy(update={"understood": [*there.notes, *absent.notes]})
+
+    def carry(self, model: str, serial: str | None, symptoms: Iterable[str], parts: int) -> CarryAnswer:
+        """:raises NotFound: a name is unknown."""
+        there = self._understood(model, serial, symptoms)
+        found = self._agreed(model, serial, lambda each: carry_answer(self._bench(each), there.symptoms, parts))
+        return found.model_copy(update={"understood": there.notes})
+
+    def _understood(self, model: str, serial: str | None, words: Iterable[str]) -> Understood:
+        names = frozenset[str]().union(*(each.symptoms for each in self._collection.appliances(model, serial)))
+        return understood(
+            words, names, lambda text: self.search(text, model=model, serial=serial, kind="symptom", limit=4).hits
+        )
 
     def _bench(self, appliance: Appliance) -> Bench:
         key = (appliance.model, appliance.serial_range)

@@ -8,7 +8,7 @@ from fastapi import Query, Request
 
 from firstoff.api.parameters import Names, Serial, split
 from firstoff.api.routing import desk_of, version_one
-from firstoff_contract.diagnosis import Diagnosis, DiagnosisRequest
+from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, DiagnosisRequest
 
 router = version_one()
 
@@ -34,3 +34,15 @@ def diagnosis(
         symptoms=split(symptoms), absent=split(absent), codes=split(codes), tree=tree, serial=serial
     )
     return desk_of(request).diagnosis(model, asked)
+
+
+@router.get("/models/{model}/carry", tags=["diagnosis"], summary="What to carry")
+def carry(
+    request: Request,
+    model: str,
+    symptoms: Annotated[Names, Query(description="Symptom that is there. Repeats.", max_length=50)] = [],
+    parts: Annotated[int, Query(ge=0, le=10, description="How many parts at the most.")] = 3,
+    serial: Serial = None,
+) -> CarryAnswer:
+    """The parts likeliest to make one visit suffice, and the tools and consumables."""
+    return desk_of(request).carry(model, serial, split(symptoms), parts)

@@ -34,6 +34,7 @@ ADDRESSES: dict[str, str] = {
     "/v1/refrigerants/{refrigerant}/saturation": "/v1/refrigerants/r600a/saturation?celsius=-20",
     "/v1/models/{model}/socket-check": "/v1/models/tgd27-460-s/socket-check?measured=line1-neutral:118,line2-neutral:3",
     "/v1/models/{model}/diagnosis": "/v1/models/flb-316-k/diagnosis?symptoms=fridge-warm&absent=freezer-warm&serial=1",
+    "/v1/models/{model}/carry": "/v1/models/flb-316-k/carry?symptoms=fridge-warm&parts=3&serial=1",
     "/healthz": "/healthz",
     "/readyz": "/readyz",
 }
