@@ -36,8 +36,8 @@ def games(draw: st.DrawFn) -> tuple[dict[str, int], tuple[Action, ...], Access]:
 
 
 def least(weights: dict[str, Fraction], opened: frozenset[str], left: tuple[Action, ...], access: Access) -> Fraction:
-    """The least of weight times minutes over every order of everything: no bound, no memory, giving up at 120."""
-    best = 120 * sum(weights.values(), Fraction(0))
+    """The least of weight times minutes over every order of everything: no bound, no memory, giving up at 480."""
+    best = 480 * sum(weights.values(), Fraction(0))
     for action in left:
         rest = tuple(each for each in left if each is not action)
         for way in action.ways:

@@ -18,8 +18,8 @@ from dataclasses import dataclass
 
 from firstoff.diagnosis.access import Access, Action
 
-#: Minutes that giving up counts for: another visit with help. Common practice, no source.
-GIVE_UP = 120.0
+#: Minutes that giving up counts for: a working day, so that remedies come first. Common practice, no source.
+GIVE_UP = 480.0
 #: Nodes that the exact search may take; about a second of one core.
 NODES = 20_000
 _EQUAL = 1e-9
