@@ -263,7 +263,11 @@ def test_it_is_told_in_words_too(opened: Opened) -> None:
     assert root.get("role") == "img"
     title, said = root.findtext(f"{SVG}title") or "", root.findtext(f"{SVG}desc") or ""
     assert title == "Supply of TGD27/460 S. Open: power button contact."
-    assert "power button contact from mains filter: LIVE, 120 V AC; control, OPEN; beyond it: LIVE, 120 V AC." in said
+    live = "LIVE, 120 V AC"
+    assert (
+        f"power button contact from appliance connector on the filter: {live}; control, OPEN; beyond it: {live}."
+        in said
+    )
     assert f"Revision {machine.revision}" in said
 
 
