@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail
+from firstoff_contract.diagnosis import CarryAnswer, Diagnosis
 from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.procedure import Procedure
@@ -35,8 +36,14 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
-    "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "search", "models",
-    "show", "parts",
+    "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "diagnose", "carry",
+    "search", "models", "show", "parts",
+)  # fmt: skip
+
+
+CONTRADICTING = (
+    "diagnose", "flb-316-k", "--serial", "1", "--outcome", "check-settings=showroom symbol lit",
+    "--outcome", "check-loading = food stands against outlets or is still warm",
 )  # fmt: skip
 
 
@@ -72,6 +79,10 @@ def test_every_command_explains_itself(command: str) -> None:
         (("energies", "tgd27-460-s"), Energies, "isolated by: four-pin plug"),
         (("curve", "tgd27-460-s", "cycling-thermistor"), ComponentCurves, "10000"),
         (("refrigerant", "R600a", "--celsius", "-20"), Saturation, "-28.85 kPa gauge"),
+        (("diagnose", "tgd27-460-s", "--symptom", "Trommel dreht nicht"), Diagnosis, "drum does not turn"),
+        (("diagnose", "flb-316-k", "--serial", "1", "--code", "B 1", "--tree"), Diagnosis, "next: "),
+        (CONTRADICTING, Diagnosis, "check again: Settings and symbols on the panel: showroom symbol lit"),
+        (("carry", "flb-316-k", "--serial", "1", "--symptom", "fridge-warm"), CarryAnswer, "one visit suffices"),
         (("show", "tgd27-460-s"), ModelDetail, "supply-plug"),
         (("show", "tgd27-460-s", "drive-motor"), ComponentDetail, "motor-m5"),
         (("parts", "tgd27-460-s"), ComponentList, "GW-70210"),
@@ -126,6 +137,12 @@ def test_models_lists_and_resolves() -> None:
         (("live", "tgd27-460-s", "--opened", "supply-plugs"), "supply-plug"),
         (("search", "drum", "--kind", "part"), "component"),
         (("plan", "tgd27-460-s", "drive-motor", "--tools", "multimeter"), "needs"),
+        (("diagnose", "tgd27-460-s", "--symptom", "qzxv"), "There is no symptom 'qzxv'"),
+        (("diagnose", "tgd27-460-s", "--code", "Z9"), "There is no code 'Z9'"),
+        (("diagnose", "tgd27-460-s", "--outcome", "check-belt"), "CHECK=LABEL"),
+        (("diagnose", "tgd27-460-s", "--outcome", "check-bellt=torn"), "There is no check 'check-bellt'"),
+        (("diagnose", "tgd27-460-s", "--symptom", "no-heat", "--absent", "no-heat"), "present and as absent"),
+        (("carry", "tgd27-460-s", "--symptom", "qzxv"), "There is no symptom 'qzxv'"),
         (("models", "--data", "no-such-folder"), "no-such-folder"),
         (("check", "no-such-file.ttl"), "no-such-file.ttl"),
     ],

@@ -64,6 +64,19 @@ class PairNote(Answer):
     times: float | None = Field(description="How many times likelier than the likelier of them alone; null: boundless.")
 
 
+class FindingNote(Answer):
+    kind: str = Field(description="present, absent, code, outcome or reading.")
+    id: str = Field(description="Of the symptom, code or check; empty for a reading.")
+    label: str
+
+
+class ConflictNote(Answer):
+    """Findings of which each may be right, but not all together: no described fault explains them."""
+
+    findings: list[FindingNote]
+    smallest: bool = Field(description="True where no fewer findings contradict each other; else none can be left out.")
+
+
 class Then(Answer):
     """An outcome: ``faults`` are the shares once it is seen, ``next_step`` what to do then."""
 
@@ -102,6 +115,7 @@ class Diagnosis(Grounded):
     model: Ref
     understood: list[UnderstoodNote] = []
     contradicted: bool = Field(description="True where no described fault explains the findings.")
+    conflict: ConflictNote | None = Field(description="What to check again where findings contradict each other.")
     said: str
     unexplained: list[Ref]
     faults: list[FaultShare]

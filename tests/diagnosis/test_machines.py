@@ -7,6 +7,10 @@ from starlette.testclient import TestClient
 
 from firstoff.answers.desk import Desk
 from firstoff.api.application import create_app
+from firstoff.appliance.model import Appliance
+from firstoff.collection.opening import Opened
+from firstoff.diagnosis import Findings, weighed
+from firstoff.diagnosis.weighing import evidence_of
 from firstoff.errors import BadRequest, NotFound
 from firstoff_contract.diagnosis import DiagnosisRequest, NextStep, OutcomeSeen, ReadingSeen, Then
 
@@ -70,8 +74,39 @@ def test_contradiction_is_said(desk: Desk) -> None:
     nil = ReadingSeen(label="nothing fits", likelihoods={fault.id: 0.0 for fault in faults})
     found = desk.diagnosis("flb-316-k", DiagnosisRequest(readings=[nil], serial="1"))
     assert found.contradicted
-    assert found.said.startswith("No described fault explains this")
+    assert found.said.startswith("No described fault explains this: nothing fits.")
+    assert found.conflict is not None
+    assert [each.label for each in found.conflict.findings] == ["nothing fits"]
     assert found.next is None
+
+
+def test_one_finding_alone_contradicts_only_where_the_content_says_nothing_of_it(opened: Opened) -> None:
+    """Every code, symptom and outcome of every machine leaves a fault, but what is unhealthy and speaks for none."""
+    for variant in {each.model: each for m in opened.collection.models for each in _appliances(opened, m.id)}.values():
+        single = [Findings(codes=frozenset({code})) for code in variant.codes]
+        single += [Findings(absent=frozenset({symptom})) for symptom in variant.symptoms]
+        for check in variant.checks.values():
+            told = [each for each in check.outcomes if each.healthy or each.speaks_for]
+            single += [Findings(outcomes=((check.id, outcome.label),)) for outcome in told]
+        assert len(single) > 50
+        for findings in single:
+            for evidence in evidence_of(variant, findings):
+                assert any(evidence.likelihoods.values()), (variant.model, evidence.label)
+
+
+def test_an_outcome_that_no_fault_leads_to_is_the_conflict(opened: Opened) -> None:
+    for model in opened.collection.models:
+        for variant in _appliances(opened, model.id)[:1]:
+            for check in variant.checks.values():
+                for outcome in check.outcomes:
+                    if not outcome.healthy and not outcome.speaks_for and len(check.outcomes) > 1:
+                        belief = weighed(variant, Findings(outcomes=((check.id, outcome.label),)))
+                        told = [each.id for each in belief.conflict]
+                        assert told == ([check.id] if belief.contradicted else [])
+
+
+def _appliances(opened: Opened, model: str) -> tuple[Appliance, ...]:
+    return opened.collection.appliances(model, None)
 
 
 def test_posted_and_asked_are_the_same(desk: Desk) -> None:

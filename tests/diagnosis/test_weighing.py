@@ -92,6 +92,20 @@ def test_contradiction_is_said_and_not_normalised() -> None:
     belief = weighed(DRYER, Findings(outcomes=(("look", "good"), ("listen", "good"))))
     assert belief.contradicted
     assert belief.shares == {}
+    assert [each.id for each in belief.conflict] == ["listen", "look"]
+    assert belief.smallest
+
+
+def test_only_what_contradicts_is_in_the_conflict() -> None:
+    findings = Findings(frozenset({"noise"}), outcomes=(("look", "good"), ("listen", "good")), codes=frozenset({"e3"}))
+    assert [each.id for each in weighed(DRYER, findings).conflict] == ["listen", "look"]
+
+
+def test_where_no_single_fault_explains_it_two_at_once_may() -> None:
+    machine_of_three = machine(BELT, PUMP, fault("fan", 1), checks=(check("look", "belt"), check("listen", "pump")))
+    belief = weighed(machine_of_three, Findings(outcomes=(("look", "bad"), ("listen", "bad"))))
+    assert belief.contradicted
+    assert belief.pairs == (("belt", "pump", math.inf),)
 
 
 def test_a_code_brings_its_faults_and_symptoms() -> None:
@@ -127,6 +141,7 @@ def test_a_symptom_nobody_lists_is_told() -> None:
         Findings(outcomes=(("nothing", "bad"),)),
         Findings(outcomes=(("look", "worse"),)),
         Findings(present=frozenset({"wet"}), absent=frozenset({"wet"})),
+        Findings(outcomes=(("look", "good"), ("look", "bad"))),
     ],
 )
 def test_findings_that_cannot_be(findings: Findings) -> None:

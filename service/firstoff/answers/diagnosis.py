@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from firstoff.answers.as_found import as_found
 from firstoff.answers.bench import Bench
 from firstoff.answers.diagnosis_access import access_of, check_action, opened_of, remedy_action
-from firstoff.answers.names import LIVE_TEST, known, tools
+from firstoff.answers.names import LIVE_TEST, codes_named, known, tools
 from firstoff.answers.notes import concept_ref, model_ref
 from firstoff.appliance.model import Appliance, Remedy
 from firstoff.diagnosis import (
@@ -29,9 +29,11 @@ from firstoff.diagnosis import (
 from firstoff.errors import BadRequest
 from firstoff_contract.common import Ref
 from firstoff_contract.diagnosis import (
+    ConflictNote,
     Diagnosis,
     DiagnosisRequest,
     FaultShare,
+    FindingNote,
     MovedNote,
     NextStep,
     PairNote,
@@ -41,6 +43,9 @@ from firstoff_contract.diagnosis import (
 
 #: Faults and checks that the next step is worked out for: the likeliest, and the most telling for their minutes.
 MOST_FAULTS, MOST_CHECKS = 8, 6
+_WORDED = {"present": "{} is there", "absent": "{} is not there", "code": "code for {}"}
+#: Pairs of faults that are told, the likeliest first.
+MOST_PAIRS = 5
 #: Nodes of the exact search, and of the tree that is shown.
 SEARCH_NODES, TREE_NODES = 3_000, 200
 
@@ -75,12 +80,13 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
     return Diagnosis(
         model=model_ref(appliance),
         contradicted=belief.contradicted,
+        conflict=_conflict(belief),
         said=_said(belief),
         unexplained=[Ref(id=each, label=appliance.symptoms[each].label) for each in sorted(belief.unexplained)],
         faults=_faults(appliance, belief),
         pairs=[
             PairNote(faults=[_fault_ref(appliance, one), _fault_ref(appliance, two)], times=_finite(times))
-            for one, two, times in belief.pairs
+            for one, two, times in belief.pairs[:MOST_PAIRS]
         ],
         next=step,
         expected_minutes=expected,
@@ -95,8 +101,7 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
 def _belief(appliance: Appliance, asked: DiagnosisRequest) -> Belief:
     known("symptom", [*asked.symptoms, *asked.absent], appliance.symptoms)
     known("check", [each.check for each in asked.outcomes], appliance.checks)
-    named = {code.notation.casefold(): code.id for code in appliance.codes.values()}
-    codes = known("code", [named.get(each.casefold(), each) for each in asked.codes], appliance.codes)
+    codes = codes_named(appliance, asked.codes)
     for reading in asked.readings:
         known("fault", reading.likelihoods, appliance.faults)
         if any(not 0 <= each <= 1 for each in reading.likelihoods.values()):
@@ -140,10 +145,22 @@ def _shared(fault: RankedFault, likely: dict[str, float]) -> RankedFault:
 
 def _said(belief: Belief) -> str:
     if belief.contradicted:
-        return "No described fault explains this: check the findings again, one by one."
+        if not belief.conflict:
+            return "No fault is described."
+        named = "; ".join(_WORDED.get(each.kind, "{}").format(each.label) for each in belief.conflict)
+        if len(belief.conflict) == 1:
+            return f"No described fault explains this: {named}. Check it again; then get help."
+        return f"No described fault explains this together: {named}. Check each of these again."
     if belief.unexplained:
         return "Part of what was found is listed by none of the faults still possible."
     return "Shares take one fault to be at work."
+
+
+def _conflict(belief: Belief) -> ConflictNote | None:
+    if not belief.conflict:
+        return None
+    found = [FindingNote(kind=each.kind, id=each.id, label=each.label) for each in belief.conflict]
+    return ConflictNote(findings=found, smallest=belief.smallest)
 
 
 def _faults(appliance: Appliance, belief: Belief) -> list[FaultShare]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from firstoff.errors import NotFound
+from firstoff.search import near
 from firstoff_contract.common import Ref
 from firstoff_contract.diagnosis import UnderstoodNote
 from firstoff_contract.search import Hit
@@ -31,7 +32,7 @@ def understood(words: Iterable[str], names: frozenset[str], search: Callable[[st
             continue
         hits = [Ref(id=hit.id, label=hit.label) for hit in search(each) if hit.id in names]
         if not hits:
-            raise NotFound("symptom", each, [])
+            raise NotFound("symptom", each, near(each, sorted(names), limit=3))
         symptoms.append(hits[0].id)
         notes.append(UnderstoodNote(words=each, taken_for=hits[0], others=hits[1:]))
     return Understood(symptoms, notes)

@@ -31,6 +31,26 @@ def known(what: str, names: Iterable[str], existing: Mapping[str, object]) -> fr
     return found
 
 
+def codes_named(appliance: Appliance, shown: Iterable[str]) -> frozenset[str]:
+    """Display codes by slug or as shown, spaces aside, and case too where no other code differs by it alone.
+
+    :raises NotFound: there is no such code; carries the nearest.
+    """
+    told = {"".join(code.notation.split()): slug for slug, code in appliance.codes.items()}
+    folded: dict[str, set[str]] = {}
+    for notation, slug in told.items():
+        folded.setdefault(notation.casefold(), set()).add(slug)
+    found = set()
+    for each in shown:
+        name = "".join(each.split())
+        alike = folded.get(name.casefold(), set())
+        code = each if each in appliance.codes else told.get(name) or (min(alike) if len(alike) == 1 else None)
+        if code is None:
+            raise NotFound("code", each, near(each, [*told, *appliance.codes], limit=3))
+        found.add(code)
+    return frozenset(found)
+
+
 def taken_off(appliance: Appliance, named: Iterable[str]) -> tuple[frozenset[str], dict[str, str]]:
     """The components that are off, and by which removal where that was named instead of the component or with it.
 

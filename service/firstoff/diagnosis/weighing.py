@@ -15,9 +15,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from firstoff.appliance.model import Appliance, Fault
+from firstoff.diagnosis.conflict import clash
 from firstoff.diagnosis.errors import UnknownFinding, UnknownSymptom
 from firstoff.diagnosis.ranking import LEAK
 from firstoff.diagnosis.telling import outcome_probabilities
@@ -80,8 +81,9 @@ class Moved:
 class Belief:
     """``shares`` by fault, summing to 1; empty where ``contradicted``: no described fault explains the findings.
 
-    ``pairs`` are two faults at once that are likelier than either of them alone, with the ratio to the likelier one.
-    ``unexplained`` are symptoms present that no fault with a share lists.
+    ``pairs`` are two faults at once that are likelier than either of them alone, with the ratio to the likelier one;
+    likeliest first. ``unexplained`` are symptoms present that no fault with a share lists. Where contradicted,
+    ``conflict`` are findings that no fault explains together, the fewest there are where ``smallest``.
     """
 
     shares: Mapping[str, float]
@@ -89,6 +91,8 @@ class Belief:
     pairs: tuple[tuple[str, str, float], ...]
     contradicted: bool
     unexplained: frozenset[str]
+    conflict: tuple[Evidence, ...] = ()
+    smallest: bool = True
 
 
 def noisy_or(likelihoods: Iterable[float], leak: float = LEAK) -> float:
@@ -115,7 +119,11 @@ def evidence_of(appliance: Appliance, findings: Findings) -> tuple[Evidence, ...
         if stands_for:
             given = {fault: 1.0 if fault in stands_for else CODE_LEAK for fault in every}
             found.append(Evidence("code", code, appliance.codes[code].label, given))
-    for slug, label in sorted(set(findings.outcomes)):
+    outcomes = sorted(set(findings.outcomes))
+    for (slug, label), (again, other) in pairwise(outcomes):
+        if slug == again:
+            raise UnknownFinding("check", slug, f"it is given as {label!r} and as {other!r}")
+    for slug, label in outcomes:
         place = _outcome(appliance, slug, label)
         check = appliance.checks[slug]
         given = {fault: outcome_probabilities(check, fault)[place] for fault in every}
@@ -135,13 +143,23 @@ def weighed(appliance: Appliance, findings: Findings) -> Belief:
     for each in evidence:
         after = _normalised({fault: share * each.likelihoods[fault] for fault, share in shares.items()})
         if not after:
-            return Belief({}, tuple(moves), (), True, findings.present)
+            return _contradicted(appliance, evidence, priors, findings)
         moves += [_moved(each, shares, after, fault) for fault in shares]
         shares = after
     listed = {effect.symptom for fault, share in shares.items() if share for effect in appliance.faults[fault].effects}
     return Belief(
         shares, tuple(moves), _pairs(appliance, evidence, priors), not shares, frozenset(findings.present - listed)
     )
+
+
+def _contradicted(
+    appliance: Appliance, evidence: Sequence[Evidence], priors: Mapping[str, float], findings: Findings
+) -> Belief:
+    nil = [[fault for fault, given in each.likelihoods.items() if given <= 0] for each in evidence]
+    found = clash(nil, (fault for fault, prior in priors.items() if prior > 0))
+    conflict = tuple(evidence if found is None else (evidence[place] for place in found.places))
+    pairs = _pairs(appliance, evidence, priors)
+    return Belief({}, (), pairs, True, findings.present, conflict, found is not None and found.smallest)
 
 
 def pair_weights(

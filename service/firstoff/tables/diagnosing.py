@@ -12,12 +12,15 @@ def diagnosis(out: Console, answer: Diagnosis) -> None:
     """The likely faults, then what to do next and what each outcome would mean."""
     _understood(out, answer.understood)
     out.print(answer.said, markup=False)
+    for finding in answer.conflict.findings if answer.conflict else ():
+        out.print(f"  check again: {finding.label} ({finding.kind})", markup=False)
     table = Table("fault", "share", "moved most by", box=None, pad_edge=False)
     for fault in answer.faults[:8]:
         most = max(fault.moved, key=lambda each: abs(each.after - each.before), default=None)
         why = f"{most.finding}: {most.before:.0%} to {most.after:.0%}" if most else ""
         table.add_row(fault.label, f"{fault.share:.0%}", why)
-    out.print(table, markup=False)
+    if answer.faults:
+        out.print(table, markup=False)
     for pair in answer.pairs:
         out.print("perhaps both: " + " and ".join(each.label for each in pair.faults), markup=False)
     if answer.next is not None:
