@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.diagnosis import Access, Action, Strategy, noisy_or, situation
+from firstoff.diagnosis import Access, Action, Situation, Strategy, noisy_or, situation
 
 FREE = Access({}, {})
 
@@ -49,6 +49,47 @@ def test_cost_clusters() -> None:
     start = situation({"a": 0.3, "b": 0.4, "d": 0.2, "e": 0.1})
     assert strategy.choose(start).expected == pytest.approx(6.7)
     assert strategy.choose(start).step.action == "a"
+
+
+TREES = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 9), st.integers(0, 4)), min_size=1, max_size=6)
+
+
+@given(TREES, st.lists(st.integers(0, 9), min_size=4, max_size=4))
+def test_bottom_up_p_over_c_is_optimal_with_inside_information(
+    rows: list[tuple[int, int, int]], minutes: list[int]
+) -> None:
+    """Ottosen and Jensen 2010 (arXiv 1203.3502): where it is seen inside a cluster whether the machine works.
+
+    Clusters k, l and m in k, n in m; independent actions, one fault each.
+    """
+    inside = {"l": frozenset("k"), "m": frozenset("k"), "n": frozenset("m")}
+    ways = (frozenset[str](), *(frozenset(each) for each in "klmn"))
+    actions = [
+        Action(f"a{n}", cost, (ways[where],), ends=frozenset({f"f{n}"})) for n, (_, cost, where) in enumerate(rows)
+    ]
+    strategy = Strategy(actions, Access(dict(zip("klmn", minutes, strict=True)), inside))
+    start = situation({f"f{n}": float(p) for n, (p, _, _) in enumerate(rows)})
+    found = strategy.choose(start)
+    assert found.exact
+    assert strategy.p_over_c(start)[0] == pytest.approx(found.expected, abs=1e-6)
+
+
+def test_a_question_among_actions() -> None:
+    """Lin 2014, IJAR 55:977, fig. 2: P 1/2, 1/4, 1/4, unit costs; A1, the question, then A2 or A3 costs 2."""
+    actions = [Action(f"A{n}", 1, ends=frozenset({f"f{n}"})) for n in (1, 2, 3)]
+    question = Action("Q", 1, outcomes=({"f2": 1.0, "f1": 0.5}, {"f3": 1.0, "f1": 0.5}))
+    strategy = Strategy([*actions, question], FREE)
+
+    def cost(at: Situation, wanted: tuple[str, ...]) -> float:
+        """Expected cost of the strategy that takes the first of ``wanted`` that can still help."""
+        step = next(step for name in wanted for step in strategy.steps(at) if step.action == name)
+        rest = tuple(name for name in wanted if name != step.action)
+        return step.minutes + sum(branch.probability * cost(branch.then, rest) for branch in step.branches)
+
+    start = situation({"f1": 0.5, "f2": 0.25, "f3": 0.25})
+    assert cost(start, ("A1", "Q", "A2", "A3")) == pytest.approx(2)
+    # The question does not pay for itself here: the actions alone cost 1 + 1/2 + 1/4.
+    assert strategy.choose(start).expected == pytest.approx(1.75)
 
 
 def test_noisy_or() -> None:

@@ -17,6 +17,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from firstoff.diagnosis.access import Access, Action
+from firstoff.diagnosis.runs import Candidate, first_remedy
 
 #: Minutes that giving up counts for: a working day, so that remedies come first. Common practice, no source.
 GIVE_UP = 480.0
@@ -204,34 +205,29 @@ class Strategy:
         return min([self.p_over_c(at)[0], *values])
 
     def _likeliest_a_minute(self, at: Situation) -> Step | None:
-        """First remedy of the run with the largest share ended a minute, over the openings of each."""
-        remedies = [step for step in self.steps(at) if len(step.branches) <= 1 and self._ends(step.action)]
-        best: tuple[float, Step] | None = None
-        for cluster in {frozenset(self._needed(step, at)) for step in remedies}:
-            behind = [step for step in remedies if self._needed(step, at) <= cluster]
-            paid = sum(self._access.minutes[each] for each in sorted(cluster))
-            own = {step: step.minutes - sum(self._access.minutes[o] for o in self._needed(step, at)) for step in behind}
-            ordered = sorted(behind, key=lambda each: -self._share(each, at) / max(own[each], _EQUAL))
-            share, minutes, seen = 0.0, paid, frozenset[str]()
-            for step in ordered:
-                new = self._ends(step.action) - seen
-                share += math.fsum(part for fault, part in at.shares if fault in new)
-                minutes, seen = minutes + own[step], seen | new
-                rate = share / max(minutes, _EQUAL)
-                if best is None or rate > best[0] + _EQUAL:
-                    best = (rate, ordered[0])
-        return None if best is None else best[1]
+        """The remedy that bottom-up P-over-C begins with, by its quickest way."""
+        remedies: dict[str, Step] = {}
+        for step in self.steps(at):
+            if step.action is not None and self._ends(step.action):
+                remedies.setdefault(step.action, step)
+        first = first_remedy(
+            [self._candidate(step, at) for step in remedies.values()], dict(at.shares), self._access.minutes
+        )
+        return None if first is None else remedies[first]
 
-    def _needed(self, step: Step, at: Situation) -> frozenset[str]:
-        return self._still(self._named(step.action), at)
+    def _candidate(self, step: Step, at: Situation) -> Candidate:
+        action = self._named(step.action)
+        needed = self._still(action, at)
+        if self._access.without(needed, action.shut_after) != needed:
+            # What is shut again to try the machine is paid by this remedy alone.
+            return Candidate(action.id, frozenset(), step.minutes, action.ends)
+        own = step.minutes - sum(self._access.minutes[each] for each in sorted(needed))
+        return Candidate(action.id, needed, own, action.ends)
 
     def _still(self, action: Action, at: Situation) -> frozenset[str]:
         left = self._access.without(at.opened, action.shut)
         ways = [self._access.closed(way) - left for way in action.ways]
         return min(ways, key=lambda way: (sum(self._access.minutes[each] for each in sorted(way)), sorted(way)))
-
-    def _share(self, step: Step, at: Situation) -> float:
-        return math.fsum(share for fault, share in at.shares if fault in self._ends(step.action))
 
     def _ends(self, action: str | None) -> frozenset[str]:
         return self._named(action).ends
