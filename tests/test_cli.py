@@ -41,6 +41,10 @@ COMMANDS = (
 )  # fmt: skip
 
 
+READING = (
+    "diagnose", "tgd27-460-s", "--symptom", "no-heat",
+    "--reading", "heater-1 heater-2 resistance=OL; opened supply-plug; released bus-capacitor filter-capacitor",
+)  # fmt: skip
 CONTRADICTING = (
     "diagnose", "flb-316-k", "--serial", "1", "--outcome", "check-settings=showroom symbol lit",
     "--outcome", "check-loading = food stands against outlets or is still warm",
@@ -81,6 +85,7 @@ def test_every_command_explains_itself(command: str) -> None:
         (("refrigerant", "R600a", "--celsius", "-20"), Saturation, "-28.85 kPa gauge"),
         (("diagnose", "tgd27-460-s", "--symptom", "Trommel dreht nicht"), Diagnosis, "drum does not turn"),
         (("diagnose", "flb-316-k", "--serial", "1", "--code", "B 1", "--tree"), Diagnosis, "next: "),
+        (READING, Diagnosis, "speaks for: heater coil broken"),
         (CONTRADICTING, Diagnosis, "check again: Settings and symbols on the panel: showroom symbol lit"),
         (("carry", "flb-316-k", "--serial", "1", "--symptom", "fridge-warm"), CarryAnswer, "one visit suffices"),
         (("show", "tgd27-460-s"), ModelDetail, "supply-plug"),
@@ -142,6 +147,7 @@ def test_models_lists_and_resolves() -> None:
         (("diagnose", "tgd27-460-s", "--outcome", "check-belt"), "CHECK=LABEL"),
         (("diagnose", "tgd27-460-s", "--outcome", "check-bellt=torn"), "There is no check 'check-bellt'"),
         (("diagnose", "tgd27-460-s", "--symptom", "no-heat", "--absent", "no-heat"), "present and as absent"),
+        (("diagnose", "tgd27-460-s", "--reading", "tb-l1=3"), "tb-l1=3"),
         (("carry", "tgd27-460-s", "--symptom", "qzxv"), "There is no symptom 'qzxv'"),
         (("models", "--data", "no-such-folder"), "no-such-folder"),
         (("check", "no-such-file.ttl"), "no-such-file.ttl"),

@@ -2,20 +2,37 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from pydantic import Field
 
 from firstoff_contract.common import Answer, Grounded, Ref
 
+MeterQuantity = Literal["voltage", "ac-voltage", "dc-voltage", "resistance"]
+
 
 class OutcomeSeen(Answer):
     check: str
-    label: str
+    label: str = Field(description="As the check words it; where its outcomes have bounds, the value read will do.")
 
 
 class ReadingSeen(Answer):
-    label: str = Field(max_length=200)
+    """What a meter showed: two points, a value, and how the machine stood. Or likelihoods of one's own."""
+
+    between: list[str] = Field(default_factory=list, max_length=2, description="Points of the probes, the red first.")
+    quantity: MeterQuantity = "voltage"
+    value: str = Field(default="", max_length=40, description="As shown, such as 230, 12.4 kohm or OL.")
+    opened: list[str] = Field(default_factory=list, max_length=200, description="Devices that were open.")
+    actuated: list[str] = Field(default_factory=list, max_length=200, description="Devices that were thrown over.")
+    off: list[str] = Field(default_factory=list, max_length=1000, description="What was off while it was read.")
+    released: list[str] = Field(default_factory=list, max_length=200, description="Capacitors that were discharged.")
+    celsius: float | None = Field(default=None, ge=-60, le=300, description="Of the parts; 20 if not given.")
+    label: str = Field(default="", max_length=200, description="What the reading is called; made up if not given.")
     likelihoods: dict[str, float] = Field(
-        max_length=500, description="By fault, 0 to 1: how likely the reading is if it is at work; 1 if left out."
+        default_factory=dict,
+        max_length=500,
+        description="In place of points and value: by fault, 0 to 1, how likely the reading is if it is at work; 1 if "
+        "left out.",
     )
 
 
@@ -70,6 +87,18 @@ class FindingNote(Answer):
     label: str
 
 
+class ReadingNote(Answer):
+    """What a reading says of the faults that the content describes."""
+
+    label: str
+    expected: str = Field(description="What a sound machine shows, in words.")
+    fits: bool | None = Field(description="Whether the value fits a sound machine; null where that is unknown.")
+    supports: list[Ref] = Field(description="Faults under which it would be read, and not in a sound machine.")
+    rules_out: list[Ref] = Field(description="Faults under which something else would be read.")
+    circuit: list[str] = Field(description="Faults of the circuit that no described fault stands for, and that fit.")
+    notes: list[str] = Field(description="What to know before the reading is believed.")
+
+
 class ConflictNote(Answer):
     """Findings of which each may be right, but not all together: no described fault explains them."""
 
@@ -115,6 +144,7 @@ class Diagnosis(Grounded):
     model: Ref
     understood: list[UnderstoodNote] = []
     contradicted: bool = Field(description="True where no described fault explains the findings.")
+    readings: list[ReadingNote]
     conflict: ConflictNote | None = Field(description="What to check again where findings contradict each other.")
     said: str
     unexplained: list[Ref]

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from firstoff.answers.as_found import as_found
 from firstoff.answers.bench import Bench
 from firstoff.answers.diagnosis_access import access_of, check_action, opened_of, remedy_action
+from firstoff.answers.diagnosis_readings import outcome_label, readings_of
 from firstoff.answers.names import LIVE_TEST, codes_named, known, tools
 from firstoff.answers.notes import concept_ref, model_ref
 from firstoff.appliance.model import Appliance, Remedy
@@ -36,6 +38,7 @@ from firstoff_contract.diagnosis import (
     FindingNote,
     MovedNote,
     NextStep,
+    OutcomeSeen,
     PairNote,
     ServiceModeNote,
     Then,
@@ -43,6 +46,8 @@ from firstoff_contract.diagnosis import (
 
 #: Faults and checks that the next step is worked out for: the likeliest, and the most telling for their minutes.
 MOST_FAULTS, MOST_CHECKS = 8, 6
+Outcomes = tuple[tuple[str, str], ...]
+
 _WORDED = {"present": "{} is there", "absent": "{} is not there", "code": "code for {}"}
 #: Pairs of faults that are told, the likeliest first.
 MOST_PAIRS = 5
@@ -63,7 +68,8 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
     """
     appliance = bench.appliance
     found = as_found(appliance, asked.off, asked.states)
-    belief = _belief(appliance, asked)
+    readings, notes = readings_of(appliance, asked.readings)
+    belief = _belief(appliance, asked, _outcomes(appliance, asked.outcomes), readings)
     at_hand = None if asked.tools is None else known("tool", asked.tools, tools(appliance))
     likely = dict(sorted(belief.shares.items(), key=lambda each: (-each[1], each[0]))[:MOST_FAULTS])
     step = None
@@ -80,6 +86,7 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
     return Diagnosis(
         model=model_ref(appliance),
         contradicted=belief.contradicted,
+        readings=notes,
         conflict=_conflict(belief),
         said=_said(belief),
         unexplained=[Ref(id=each, label=appliance.symptoms[each].label) for each in sorted(belief.unexplained)],
@@ -98,27 +105,28 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
     )
 
 
-def _belief(appliance: Appliance, asked: DiagnosisRequest) -> Belief:
+def _belief(appliance: Appliance, asked: DiagnosisRequest, outcomes: Outcomes, readings: tuple[Reading, ...]) -> Belief:
     known("symptom", [*asked.symptoms, *asked.absent], appliance.symptoms)
-    known("check", [each.check for each in asked.outcomes], appliance.checks)
     codes = codes_named(appliance, asked.codes)
-    for reading in asked.readings:
-        known("fault", reading.likelihoods, appliance.faults)
-        if any(not 0 <= each <= 1 for each in reading.likelihoods.values()):
-            raise BadRequest("A likelihood is not between 0 and 1.", mend="Give each likelihood as 0 to 1.")
     try:
         return weighed(
             appliance,
             Findings(
                 present=frozenset(asked.symptoms),
                 absent=frozenset(asked.absent),
-                outcomes=tuple((each.check, each.label) for each in asked.outcomes),
+                outcomes=outcomes,
                 codes=codes,
-                readings=tuple(Reading(each.label, each.likelihoods) for each in asked.readings),
+                readings=readings,
             ),
         )
     except DiagnosisError as error:
         raise BadRequest(str(error), mend="Give the outcome as the check words it, and each symptom once.") from error
+
+
+def _outcomes(appliance: Appliance, seen: Iterable[OutcomeSeen]) -> Outcomes:
+    told = list(seen)
+    known("check", [each.check for each in told], appliance.checks)
+    return tuple((each.check, outcome_label(appliance.checks[each.check], each)) for each in told)
 
 
 def _actions(bench: Bench, likely: dict[str, float], at_hand: frozenset[str] | None) -> list[Action]:

@@ -47,8 +47,26 @@ class ReadingRequest:
     serial: str | None = None
 
 
-def reading_answer(appliance: Appliance, asked: ReadingRequest) -> ReadingAnswer:
-    """The expected value with its band, what could mislead, and what a measured value says.
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A reading that was asked for, with how the machine stands, what is measured (infinite: open) and what it says."""
+
+    between: tuple[str, str]
+    setting: Setting
+    off: frozenset[str]
+    assumed: tuple[Assumption, ...]
+    found: Reading
+    measured: float | None
+    judged: tuple[Judged, ...]
+
+    @property
+    def fits(self) -> bool | None:
+        """Whether the measured value fits the machine as assumed; None where nothing was measured or is known."""
+        return _fits(self.measured, self.found)
+
+
+def taken(appliance: Appliance, asked: ReadingRequest) -> Taken:
+    """What the meter should read, and what a measured value says of the faults.
 
     :raises NotFound: a name is unknown; carries the nearest names.
     :raises BadRequest: the question makes no sense: not two points, no such quantity, a value nobody can read, ohms of
@@ -63,41 +81,52 @@ def reading_answer(appliance: Appliance, asked: ReadingRequest) -> ReadingAnswer
     faults = assumptions_of(circuit, asked.assume)
     celsius = ROOM_CELSIUS if asked.celsius is None else asked.celsius
     setting = Setting(situation_of(appliance, opened, off, released, ways), actuated, celsius)
-    measured = None if asked.measured is None else _measured(asked.measured)
+    measured = None if asked.measured is None else measured_value(asked.measured)
     with asked_rightly():
         found = _taken(appliance, asked.quantity, red, black, setting, faults)
-        quantity = found.quantity
         others = judged(appliance, red, black, found, setting, resistance_of, measured, faults)
+    return Taken((red, black), setting, off, tuple(faults), found, measured, others)
+
+
+def reading_answer(appliance: Appliance, asked: ReadingRequest) -> ReadingAnswer:
+    """The expected value with its band, what could mislead, what a measured value says. Raises as ``taken`` does."""
+    got = taken(appliance, asked)
+    circuit, found, quantity, measured = appliance.circuit, got.found, got.found.quantity, got.measured
     return ReadingAnswer.model_validate(
         {
             "model": model_ref(appliance),
-            "between": [Ref(id=slug, label=circuit.points[slug].label) for slug in (red, black)],
+            "between": [Ref(id=slug, label=circuit.points[slug].label) for slug in got.between],
             "quantity": quantity.value,
             "unit": _unit(quantity),
-            "opened": sorted(opened),
-            "actuated": sorted(actuated),
-            "off": sorted(off),
-            "released": sorted(released),
-            "assume": [fault.text for fault in faults],
-            "celsius": celsius,
-            "expected": _shorted(appliance, found) or _expected(appliance, found.value, quantity),
+            "opened": sorted(set(asked.opened)),
+            "actuated": sorted(got.setting.actuated),
+            "off": sorted(got.off),
+            "released": sorted(set(asked.released)),
+            "assume": [fault.text for fault in got.assumed],
+            "celsius": got.setting.celsius,
+            "expected": expected_value(appliance, found),
             "declared": found.declared,
             "low_impedance": None if found.low_impedance is None else _rounded(found.low_impedance),
             "ghost_volts": None if found.ghost_volts is None else _rounded(found.ghost_volts),
             "turned": None if found.turned is None else _expected(appliance, found.turned, quantity),
             "through": [_thing(appliance, slug) for slug in found.through],
             "capacitors": [_thing(appliance, slug) for slug in found.capacitors],
-            "notes": _notes(appliance, found),
+            "notes": reading_notes(appliance, found),
             "measured": None if measured is None or isinf(measured) else measured,
             "measured_open": measured is not None and isinf(measured),
-            "fits": _fits(measured, found),
+            "fits": got.fits,
             "faults": sorted(
-                (_fault(appliance, each, quantity) for each in others),
+                (_fault(appliance, each, quantity) for each in got.judged),
                 key=lambda each: (_ORDER[each.verdict], each.fault is None, each.label),
             ),
             "revision": appliance.revision,
         }
     )
+
+
+def expected_value(appliance: Appliance, found: Reading) -> Expected:
+    """The value a reading should show, in words too."""
+    return _shorted(appliance, found) or _expected(appliance, found.value, found.quantity)
 
 
 def _two_points(appliance: Appliance, between: Iterable[str]) -> tuple[str, str]:
@@ -110,8 +139,11 @@ def _two_points(appliance: Appliance, between: Iterable[str]) -> tuple[str, str]
     return named[0], named[1]
 
 
-def _measured(text: str) -> float:
-    """A value as it is read off a meter: ``230``, ``12.4 kohm``, ``OL``."""
+def measured_value(text: str) -> float:
+    """A value as it is read off a meter: ``230``, ``12.4 kohm``, ``OL`` (infinite).
+
+    :raises BadRequest: nobody can read it.
+    """
     if text.strip().lower() in _OPEN:
         return inf
     found = _MEASURED.fullmatch(text)
@@ -196,7 +228,8 @@ def _thing(appliance: Appliance, slug: str) -> Ref:
     return Ref(id=slug, label=slug.replace("-", " "))
 
 
-def _notes(appliance: Appliance, found: Reading) -> list[str]:
+def reading_notes(appliance: Appliance, found: Reading) -> list[str]:
+    """What to know before a reading is believed."""
     notes = []
     if found.quantity is not Quantity.OHMS:
         notes.append(

@@ -5,11 +5,17 @@ from __future__ import annotations
 from typing import Annotated
 
 import typer
+from pydantic import ValidationError
 
 from firstoff.commands.shared import AsJson, Data, Model, Off, Serial, States, Tools, ask
 from firstoff.errors import BadRequest
 from firstoff.tables import diagnosing as tables
-from firstoff_contract.diagnosis import DiagnosisRequest, OutcomeSeen
+from firstoff_contract.diagnosis import DiagnosisRequest, OutcomeSeen, ReadingSeen
+
+_READING = (
+    "Give --reading 'RED BLACK QUANTITY=VALUE; opened DEVICE; off PART' with voltage, ac-voltage, dc-voltage or "
+    "resistance; what is not told was shut, fitted and at 20 degrees Celsius."
+)
 
 Symptoms = Annotated[list[str] | None, typer.Option("--symptom", help="Symptom that is there, or words. Repeats.")]
 
@@ -18,7 +24,17 @@ def diagnose(
     model: Model,
     symptom: Symptoms = None,
     absent: Annotated[list[str] | None, typer.Option(help="Symptom that is not there. Repeats.")] = None,
-    outcome: Annotated[list[str] | None, typer.Option(help="What a check showed, as CHECK=LABEL. Repeats.")] = None,
+    outcome: Annotated[
+        list[str] | None, typer.Option(help="What a check showed, as CHECK=LABEL or CHECK=VALUE. Repeats.")
+    ] = None,
+    reading: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="What a meter showed, as 'RED BLACK QUANTITY=VALUE', such as 'tb-l1 tb-l2 voltage=118'. How the "
+            "machine stood then goes after semicolons: '; opened DEVICE', '; off PART', '; actuated DEVICE', "
+            "'; released CAPACITOR', '; at CELSIUS'. Repeats."
+        ),
+    ] = None,
     code: Annotated[list[str] | None, typer.Option(help="Code on the display. Repeats.")] = None,
     tree: Annotated[bool, typer.Option("--tree", help="The whole decision tree.")] = False,
     off: Off = None,
@@ -33,6 +49,7 @@ def diagnose(
         symptoms=symptom or [],
         absent=absent or [],
         outcomes=[_seen(each) for each in outcome or []],
+        readings=[reading_told(each) for each in reading or []],
         codes=code or [],
         off=off or [],
         states=states or [],
@@ -55,8 +72,36 @@ def carry(
     ask(data, as_json, lambda desk: desk.carry(model, serial, symptom or [], parts), tables.carry)
 
 
+def reading_told(text: str) -> ReadingSeen:
+    """``RED BLACK QUANTITY=VALUE; opened DEVICE; off PART`` as a reading; the quantity may be left out.
+
+    :raises BadRequest: it does not say that.
+    """
+    first, *clauses = text.split(";")
+    probes, equals, value = first.partition("=")
+    words = probes.split()
+    if not equals or len(words) not in (2, 3):
+        raise BadRequest(f"{text!r} is no reading.", mend=_READING)
+    stood: dict[str, object] = {}
+    for clause in clauses:
+        name, things = (clause.split() or [""])[0], clause.split()[1:]
+        if name == "at" and len(things) == 1:
+            stood["celsius"] = things[0]
+        elif name in ("opened", "actuated", "off", "released") and things:
+            stood[name] = things
+        else:
+            raise BadRequest(f"{clause.strip()!r} does not say how the machine stood.", mend=_READING)
+    try:
+        return ReadingSeen.model_validate(
+            {"between": words[:2], "quantity": words[2] if len(words) == 3 else "voltage", "value": value} | stood
+        )
+    except ValidationError as error:
+        wrong = error.errors()[0]
+        raise BadRequest(f"{text!r}: {wrong['loc'][0]}: {wrong['msg']}.", mend=_READING) from error
+
+
 def _seen(text: str) -> OutcomeSeen:
     check, equals, label = text.partition("=")
     if not equals:
-        raise BadRequest(f"{text!r} does not say what was seen.", mend="Give --outcome CHECK=LABEL.")
+        raise BadRequest(f"{text!r} does not say what was seen.", mend="Give --outcome CHECK=LABEL or CHECK=VALUE.")
     return OutcomeSeen(check=check.strip(), label=label.strip())

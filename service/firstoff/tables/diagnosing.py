@@ -5,7 +5,7 @@ from __future__ import annotations
 from rich.console import Console
 from rich.table import Table
 
-from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, NextStep, UnderstoodNote
+from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, NextStep, ReadingNote, UnderstoodNote
 
 
 def diagnosis(out: Console, answer: Diagnosis) -> None:
@@ -14,6 +14,8 @@ def diagnosis(out: Console, answer: Diagnosis) -> None:
     out.print(answer.said, markup=False)
     for finding in answer.conflict.findings if answer.conflict else ():
         out.print(f"  check again: {finding.label} ({finding.kind})", markup=False)
+    for reading in answer.readings:
+        _reading(out, reading)
     table = Table("fault", "share", "moved most by", box=None, pad_edge=False)
     for fault in answer.faults[:8]:
         most = max(fault.moved, key=lambda each: abs(each.after - each.before), default=None)
@@ -41,6 +43,18 @@ def carry(out: Console, answer: CarryAnswer) -> None:
     out.print("tools: " + ", ".join(each.label for each in answer.tools), markup=False)
     out.print("consumables: " + (", ".join(answer.consumables) or "none"), markup=False)
     out.print(answer.notice, style="italic", markup=False)
+
+
+def _reading(out: Console, note: ReadingNote) -> None:
+    fits = {True: "fits", False: "does not fit", None: "cannot be judged by"}[note.fits]
+    out.print(f"{note.label}: {fits} a sound machine, {note.expected}", markup=False)
+    for said, faults in (("speaks for", note.supports), ("speaks against", note.rules_out)):
+        if faults:
+            out.print(f"  {said}: {', '.join(each.label for each in faults)}", markup=False)
+    if note.circuit:
+        out.print(f"  or, in the circuit alone: {', '.join(note.circuit)}", markup=False)
+    for each in note.notes:
+        out.print(f"  {each}", markup=False)
 
 
 def _step(out: Console, step: NextStep, indent: str) -> None:
