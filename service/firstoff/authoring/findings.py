@@ -29,7 +29,10 @@ class Problem:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A problem with its place: ``file``, and the line (counted from 1) where the resource's statements start."""
+    """A problem with its place: ``file``, and the line (counted from 1) where the resource's statements start.
+
+    In a workbook ``line`` is the row, ``sheet`` the sheet it is of and ``column`` the letter of the column, if known.
+    """
 
     severity: Severity
     rule: str
@@ -39,9 +42,21 @@ class Finding:
     mend: str
     file: str
     line: int | None
+    sheet: str | None = None
+    column: str | None = None
+
+    @property
+    def where(self) -> str:
+        """The place within the file, such as "line 5" or "sheet removals, row 5, column C"; empty for the whole."""
+        if self.sheet is None:
+            return "" if self.line is None else f"line {self.line}"
+        row = "" if self.line is None else f", row {self.line}"
+        return f"sheet {self.sheet}{row}" + (f", column {self.column}" if self.column else "")
 
     def __str__(self) -> str:
         place = self.file if self.line is None else f"{self.file}:{self.line}"
+        if self.sheet is not None:
+            place = f"{self.file}, {self.where}"
         named = f"{self.label} ({self.resource}): " if self.label and self.resource else ""
         return f"{place}: {self.severity}: {named}{self.message} {self.mend} [{self.rule}]"
 

@@ -131,7 +131,7 @@ def reports(out: Console, checked: Sequence[Report]) -> None:
         verdict = "passed" if report.ok else "refused"
         out.print(f"[bold]{escape(str(report.file))}[/]: {verdict}, {errors} errors, {warnings} warnings")
         for finding in report.findings:
-            where = f"line {finding.line}: " if finding.line else ""
+            where = f"{finding.where}: " if finding.where else ""
             out.print(f"  {finding.severity}: {where}{finding.resource or 'the file'}: {finding.message}", markup=False)
             out.print(f"    {finding.mend} [{finding.rule}]", markup=False)
 
