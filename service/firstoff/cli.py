@@ -7,7 +7,7 @@ from typing import Any
 
 import typer
 
-from firstoff.commands import diagnosing, energy, finding, handing_over, planning, serving
+from firstoff.commands import authoring, diagnosing, energy, finding, handing_over, planning, serving
 from firstoff.commands.shared import ERR
 from firstoff.errors import FirstoffError
 
@@ -37,7 +37,8 @@ could not be (the reason is on standard error), 2 when the command was misspelt.
 
 for _command in (
     serving.serve,
-    serving.check,
+    authoring.check,
+    authoring.template,
     planning.plan,
     planning.pareto,
     planning.sheet,
@@ -64,6 +65,8 @@ for _command in (
     serving.version,
 ):
     app.command()(_command)
+app.command("import")(authoring.import_workbook)
+app.command()(authoring.export)
 
 
 def main(arguments: list[str] | None = None) -> None:

@@ -1,23 +1,18 @@
-"""Serve the API, check content, print the version."""
+"""Serve the API, print the version."""
 
 from __future__ import annotations
 
 import socket
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from firstoff.commands.shared import (
-    ERR,
-    OUT,
-    AsJson,
     Data,
     opened_for,
     settings_for,
 )
 from firstoff.errors import BadRequest
-from firstoff.tables import content as tables
 
 
 def serve(
@@ -69,41 +64,6 @@ def _cannot_listen(host: str, port: int, error: OSError) -> BadRequest:
         f"Cannot listen on {host} port {port}: {error.strerror or error}.",
         mend="Choose another port with --port, or another address with --host.",
     )
-
-
-def check(
-    files: Annotated[list[Path] | None, typer.Argument(help="Turtle files. Default: every file of the folder.")] = None,
-    data: Data = None,
-    record: Annotated[bool, typer.Option("--record", help="Keep the digests that passed beside the files.")] = False,
-    as_json: AsJson = False,
-) -> None:
-    """Check content: syntax, shapes, and what needs thought. Exit status 1 where there is an error, 0 otherwise.
-
-    With `--record`, files that passed are served without being checked again until they or the shapes change.
-    """
-    from firstoff.authoring import read_record, record_file, recorded, write_record
-    from firstoff.authoring.check import check_files
-
-    folder = settings_for(data).data
-    chosen = files or sorted(folder.glob("*.ttl"))
-    if not chosen:
-        raise BadRequest(f"There is no Turtle file in {str(folder)!r}.", mend="Name files, or a folder with --data.")
-    for file in chosen:
-        if not file.is_file():
-            raise BadRequest(f"There is no file {str(file)!r}.", mend="Name a Turtle file that is there.")
-    with ERR.status(f"checking {len(chosen)} files"):
-        reports = check_files(chosen)
-    if record:
-        for place in sorted({file.parent for file in chosen}):
-            beside = record_file(place)
-            own = [report for file, report in zip(chosen, reports, strict=True) if file.parent == place]
-            write_record(recorded(read_record(beside), own), beside)
-    if as_json:
-        print(tables.reports_json(reports))
-    else:
-        tables.reports(OUT, reports)
-    if not all(report.ok for report in reports):
-        raise typer.Exit(1)
 
 
 def version() -> None:

@@ -29,6 +29,8 @@ _SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 #: Numbers are written out in full, so their exponents are kept within what a person would read.
 _MOST_DIGITS = 40
+#: Digits that a spreadsheet keeps of a number; what has more stands as a text.
+_EXACT_DIGITS = 15
 
 
 class CellWrong(ValueError):
@@ -67,7 +69,7 @@ def terms_of(
         return [_yes_no(value)]
     if column.holds in (Holds.NUMBER, Holds.WHOLE):
         return [_number(value, column)]
-    text = _text(value)
+    text = text_of(value)
     parts = _split(text, column)
     return [_term(part, column, language, names, terms) for part in parts]
 
@@ -89,7 +91,10 @@ def cell_of(values: Sequence[ox.NamedNode | ox.Literal], column: Column, names: 
     return "\n".join(_escaped(each) if column.holds in (Holds.TEXT, Holds.PLAIN) else each for each in shown)
 
 
-def _text(value: Cell) -> str:
+def text_of(value: Cell) -> str:
+    """What is read in a cell: numbers in full, yes and no, nothing for None."""
+    if value is None:
+        return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):
@@ -221,10 +226,10 @@ def _plain_number(value: ox.NamedNode | ox.Literal) -> Cell:
     if not isinstance(value, ox.Literal) or value.datatype.value not in _NUMERIC or not _NUMBER.fullmatch(value.value):
         raise NotForCells(f"{value} where a number is taken")
     number = Decimal(value.value)
-    if number == number.to_integral_value() and abs(number) < 10**15:
-        return int(number)
     written = _written(number)
-    return float(written) if Decimal(repr(float(written))) == number else written
+    if len(written.strip("-").replace(".", "").lstrip("0")) > _EXACT_DIGITS:
+        return written
+    return int(written) if "." not in written else float(written)
 
 
 def _written(number: Decimal) -> str:

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from firstoff.authoring.findings import Severity
+from firstoff.authoring.workbook.cells import text_of
 from firstoff.authoring.workbook.reading import FOR_PEOPLE, Complaint, Place
 from firstoff.authoring.workbook.sheets import Column, Holds, Sheet, Workbook
 from firstoff.authoring.workbook.tables import Line, Table
@@ -59,7 +60,7 @@ def write_folder(tables: Sequence[Table], workbook: Workbook, folder: Path) -> N
         writer = csv.writer(text, lineterminator="\r\n")
         writer.writerow(table.header)
         for line in table.lines:
-            writer.writerow(["" if cell is None else cell for cell in line.cells])
+            writer.writerow([text_of(cell) for cell in line.cells])
         (folder / _file(table.title)).write_text(text.getvalue(), encoding="utf-8", newline="")
     document = json.dumps(metadata(tables, workbook), indent=2, ensure_ascii=False)
     (folder / METADATA).write_text(document + "\n", encoding="utf-8")

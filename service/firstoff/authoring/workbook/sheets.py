@@ -94,8 +94,8 @@ class Holds(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """``iri`` is that of the property. ``choices`` are the words allowed (of a term: none where the whole vocabulary is),
-    ``vocabulary`` the IRI that a term starts with, ``classes`` the local names of the classes that a name may be of."""
+    """``iri`` is that of the property. ``choices`` are the words allowed, none where every term of the vocabulary is;
+    ``vocabulary`` is the IRI that a term starts with, ``classes`` the local names of the classes a name may be of."""
 
     iri: str
     title: str
