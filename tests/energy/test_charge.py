@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from itertools import product
-from math import isclose, sqrt
+from math import exp, isclose, sqrt
 
 import pytest
 from hypothesis import given, settings
@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from firstoff.appliance.circuit import (
     Circuit,
+    EnergySource,
     Link,
 )
 from firstoff.energy import SAFE_STANDARD, SAFE_VOLTS, Situation, situation_of, stored
@@ -113,6 +114,70 @@ def test_wait(links: list[Link], situation: Situation, wait: float | None) -> No
     else:
         assert found.wait_s is not None
         assert isclose(found.wait_s, wait, abs_tol=5e-5)
+
+
+@pytest.mark.parametrize("count", [1, 2])
+def test_a_bleed_that_rises_with_heat_is_reckoned_hot(count: int) -> None:
+    """By hand: 1 megohm that doubles hot gives R C = 2 s; two of them side by side half of that."""
+    bleeds = [bleed(str(number), hot_cold_ratio=2.0) for number in range(count)]
+    (found,) = stored(behind_a_plug(capacitor(), *bleeds), UNPLUGGED)
+    assert found.wait_s is not None
+    assert isclose(found.wait_s, 2.0 * FULL / count, abs_tol=5e-5)
+
+
+def test_a_bleed_that_falls_with_heat_is_reckoned_cold() -> None:
+    (found,) = stored(behind_a_plug(capacitor(), bleed(hot_cold_ratio=0.5)), UNPLUGGED)
+    assert isclose(found.wait_s or 0.0, FULL, abs_tol=5e-5)
+
+
+@pytest.mark.parametrize("count", [1, 2])
+def test_a_bleed_that_follows_a_curve_gives_no_time(count: int) -> None:
+    bleeds = [bleed(str(number), curve="ptc") for number in range(count)]
+    (found,) = stored(behind_a_plug(capacitor(), *bleeds), UNPLUGGED)
+    assert found.wait_s is None
+
+
+@pytest.mark.parametrize("count", [1, 2])
+@pytest.mark.parametrize(
+    "lasting",
+    [
+        mains("battery", lines=("b",), neutral="z", protective_earth=None, volts=48.0, current="dc", held_by="board"),
+        mains("secondary", lines=("b",), neutral="z", protective_earth=None, volts=230.0, derived_from=("l",)),
+    ],
+    ids=["battery", "secondary"],
+)
+def test_what_may_recharge_it_gives_no_time(lasting: EnergySource, count: int) -> None:
+    """By a wire, and by way of a semiconductor that charges it."""
+    for kind in ("conductor", "semiconductor"):
+        plug = [link("plug-l", "contact", "l", "a", device="plug"), link("plug-n", "contact", "n", "z", device="plug")]
+        links = [*plug, capacitor(), link("charger", kind, "b", "a"), *(bleed(str(n)) for n in range(count))]
+        (found,) = stored(circuit(links, [mains(), lasting], ["plug"]), Situation(opened=frozenset({"plug"})))
+        assert found.wait_s is None
+
+
+@given(
+    count=st.integers(1, 3),
+    ohms=st.floats(1e4, 1e7),
+    farads=st.floats(1e-8, 1e-3),
+    ratio=st.floats(0.2, 12.0),
+    tolerance=st.floats(0.0, 0.3),
+    supply=st.floats(0.0, 0.15),
+    hot=st.floats(0.0, 1.0),
+    corner=st.floats(-1.0, 1.0),
+)
+@settings(max_examples=150, deadline=None)
+def test_at_any_heat_and_corner_it_is_safe_after_the_wait(
+    count: int, ohms: float, farads: float, ratio: float, tolerance: float, supply: float, hot: float, corner: float
+) -> None:
+    """Whatever the resistors are at, between cold and hot and within tolerance, the exponential is below the limit."""
+    parts = [bleed(str(n), ohms=ohms, ohm_tolerance=tolerance, hot_cold_ratio=ratio) for n in range(count)]
+    of = behind_a_plug(capacitor(farads=farads, farad_tolerance=tolerance), *parts, tolerance=supply)
+    (found,) = stored(of, UNPLUGGED)
+    assert found.wait_s is not None
+    true_ohms = ohms * (1.0 + corner * tolerance) * (1.0 + hot * (ratio - 1.0)) / count
+    true_farads = farads * (1.0 + abs(corner) * tolerance)
+    left = 230.0 * sqrt(2.0) * (1.0 + supply) * exp(-found.wait_s / (true_ohms * true_farads))
+    assert left <= SAFE_VOLTS * (1.0 + 1e-9)
 
 
 def test_what_is_said_of_a_capacitor() -> None:

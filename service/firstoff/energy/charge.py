@@ -31,11 +31,13 @@ def stored(
     """What every capacitor that is not released may hold, in the order of the circuit.
 
     ``volts`` is the highest peak at upper supply tolerance: sqrt(2) U (1 + t) for alternating and U (1 + t) for direct
-    current. ``wait_s`` is R C ln(volts / safe_volts), R and C at their upper tolerances, from the discharge of a
-    capacitor through a resistor, u(t) = V0 exp(-t / RC); 0 where ``volts`` is no more than ``safe_volts``. It is given
-    so only where exactly one bleed resistor is in circuit and no other capacitor can share its charge or recharge it
-    short of a semiconductor or converter. Elsewhere the group of capacitors that any link joins is solved numerically
-    (``relaxation``); None where that gives no time either.
+    current. ``wait_s`` is R C ln(volts / safe_volts), R and C at their upper tolerances and R hot where that is more,
+    from the discharge of a capacitor through a resistor, u(t) = V0 exp(-t / RC); 0 where ``volts`` is no more than
+    ``safe_volts``. It is given so only where exactly one bleed resistor is in circuit and no other capacitor can share
+    its charge or recharge it short of a semiconductor or converter (one failed short voids the time). Elsewhere
+    the group of capacitors that any link joins is solved numerically (``relaxation``). None where that gives no time
+    either, and wherever any link joins the capacitor to a battery or to a secondary of a source that still holds: what
+    opening the supply does not take away at once may recharge it.
 
     Raises ``ValueError`` where ``safe_volts`` is not above zero.
     """
@@ -123,12 +125,35 @@ def _wait(
     bleed = bleeds[0]
     if bleed.kind != LinkKind.LOAD or bleed.ohms is None or not tied_across(network.circuit, bleed.id, loose):
         return None
-    if bleed.ohms <= 0.0 or capacitor.farads <= 0.0 or _shares(network, capacitor, situation):
+    if (
+        bleed.ohms <= 0.0
+        or capacitor.farads <= 0.0
+        or bleed.curve is not None
+        or _shares(network, capacitor, situation)
+    ):
+        return None
+    closed = closed_links(network, situation.opened & network.isolating, situation.links_open)
+    joined = _joined(network, closed, (network.index[capacitor.start], network.index[capacitor.end]))
+    if joined & _lasting(network):
         return None
     if volts <= safe_volts:
         return 0.0
-    ohms, farads = bleed.ohms * (1.0 + bleed.ohm_tolerance), capacitor.farads * (1.0 + capacitor.farad_tolerance)
-    return ohms * farads * log(volts / safe_volts)
+    return _most_ohms(bleed) * capacitor.farads * (1.0 + capacitor.farad_tolerance) * log(volts / safe_volts)
+
+
+def _most_ohms(load: Link) -> float:
+    """Upper tolerance, hot where it has more ohms hot than cold."""
+    return (load.ohms or 0.0) * (1.0 + load.ohm_tolerance) * max(1.0, load.hot_cold_ratio or 1.0)
+
+
+def _lasting(network: Network) -> set[int]:
+    """Points of what may go on when the supply is opened: batteries, and secondaries of a source that still holds."""
+    return {
+        point
+        for source in network.circuit.sources.values()
+        if source.derived_from or source.held_by is not None
+        for point in network.numbers((*source.lines, *source.feeds))
+    }
 
 
 def _shares(network: Network, capacitor: Link, situation: Situation) -> bool:
@@ -174,8 +199,7 @@ def _group_wait(
     supplied = {
         point
         for source in network.circuit.sources.values()
-        if not source.derived_from and source.held_by is None
-        for point in network.numbers(source.lines)
+        for point in network.numbers((*source.lines, *source.feeds))
     }
     inside = [
         link
@@ -203,7 +227,7 @@ def _group_wait(
             most, least = (link.farads * (1.0 + sign * link.farad_tolerance) for sign in (1.0, -1.0))
             capacitors.append(Capacitor(*ends(link), most, least, peak))
     resistors = [
-        Resistor(*ends(link), link.ohms * (1.0 + link.ohm_tolerance))
+        Resistor(*ends(link), _most_ohms(link))
         for link in relied
         if link.kind == LinkKind.LOAD and link.ohms is not None and link.ohms > 0.0 and link.curve is None
     ]
