@@ -19,7 +19,7 @@ from firstoff_contract.procedure import Procedure
 from firstoff_contract.reading import ReadingAnswer
 from firstoff_contract.record import SafetyRecord
 from firstoff_contract.removal import RemovalPlan
-from firstoff_contract.search import SearchAnswer
+from firstoff_contract.search import SearchAnswer, SuggestAnswer
 from firstoff_contract.socket import SocketCheck
 
 
@@ -37,7 +37,7 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
     "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "diagnose", "carry",
-    "search", "models", "show", "parts",
+    "search", "suggest", "models", "show", "parts",
 )  # fmt: skip
 
 
@@ -92,6 +92,7 @@ def test_every_command_explains_itself(command: str) -> None:
         (("show", "tgd27-460-s", "drive-motor"), ComponentDetail, "motor-m5"),
         (("parts", "tgd27-460-s"), ComponentList, "GW-70210"),
         (("search", "drum", "wont", "turn"), SearchAnswer, "drum does not turn"),
+        (("suggest", "drumm", "do"), SuggestAnswer, "drum does not turn"),
     ],
 )
 def test_tables_for_people_and_json_for_programs(arguments: tuple[str, ...], model: type, said: str) -> None:

@@ -59,6 +59,7 @@ for _command in (
     diagnosing.diagnose,
     diagnosing.carry,
     finding.search,
+    finding.suggest,
     finding.models,
     finding.show,
     finding.parts,

@@ -53,3 +53,20 @@ class SearchAnswer(Grounded):
     query: str
     hits: list[Hit]
     suggestions: list[str] = Field(default=[], description="Words to try where nothing good was found.")
+
+
+class CompletionNote(Answer):
+    """A phrase that goes on from what is typed, and what it leads to."""
+
+    text: str
+    ranges: list[tuple[int, int]] = Field(description="Character ranges of `text` that are typed already.")
+    lang: str | None = Field(description="Language of `text`; null for codes and numbers.")
+    kind: Kind
+    id: str
+    label: str
+    models: list[str]
+
+
+class SuggestAnswer(Grounded):
+    query: str
+    completions: list[CompletionNote] = Field(description="Best first; one for each thing that is meant.")

@@ -100,3 +100,37 @@ def test_nothing_good_is_said(desk: Desk, query: str) -> None:
 def test_unknown_model(desk: Desk) -> None:
     with pytest.raises(NotFound):
         ask(desk, "drum", model="none")
+
+
+@pytest.mark.parametrize(
+    ("typed", "text", "marked"),
+    [
+        ("drumm do", "Drum does not turn", ["Drum", "do"]),  # a slip in the finished word
+        ("Trommel dr", "Trommel dreht sich nicht", ["Trommel", "dr"]),
+        ("el tam", "el tambor no gira", ["el", "tam"]),
+        ("flb 31", "FLB 316 K", ["FLB 31"]),
+    ],
+)
+def test_completions(desk: Desk, typed: str, text: str, marked: list[str]) -> None:
+    found = desk.suggest(typed, limit=5)
+    offered = {each.text.lower(): each for each in found.completions}
+    each = offered[text.lower()]
+    # Other ways to read a beginning ("do" begins "don't" too) may be marked besides.
+    marks = [each.text[start:end].lower() for start, end in each.ranges]
+    assert [mark for mark in marks if mark in [part.lower() for part in marked]] == [part.lower() for part in marked]
+    assert found.revision == desk.opened.collection.revision
+
+
+def test_completions_are_of_models_that_have_the_part(desk: Desk) -> None:
+    offered = desk.suggest("ice mak", limit=5).completions
+    assert [each.models for each in offered if each.id == "ice-maker"] == [["flb-316-k"]]
+
+
+@pytest.mark.parametrize("query", ["", "   ", "!!!", "\u202e\u0000", "😀", "x" * 10_000, "qqqq zzzz"])
+def test_nothing_is_offered_where_nothing_goes_on(desk: Desk, query: str) -> None:
+    assert desk.suggest(query).completions == []
+
+
+def test_suggesting_for_an_unknown_model(desk: Desk) -> None:
+    with pytest.raises(NotFound):
+        desk.suggest("drum", model="none")

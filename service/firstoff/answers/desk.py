@@ -41,7 +41,7 @@ from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.reading import ReadingAnswer
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
-from firstoff_contract.search import SearchAnswer
+from firstoff_contract.search import SearchAnswer, SuggestAnswer
 from firstoff_contract.socket import SocketCheck
 
 Said = TypeVar("Said", bound=Answer | Job | Supply)
@@ -73,6 +73,21 @@ class Desk:
         :raises NotFound: ``model`` is unknown.
         """
         return self._searcher.answer(query, model=model, serial=serial, kind=kind, lang=lang, limit=limit)
+
+    def suggest(
+        self,
+        query: str,
+        *,
+        model: str | None = None,
+        serial: str | None = None,
+        lang: str | None = None,
+        limit: int = 10,
+    ) -> SuggestAnswer:
+        """Phrases that go on from a half-typed query, best first.
+
+        :raises NotFound: ``model`` is unknown.
+        """
+        return self._searcher.completions(query, model=model, serial=serial, lang=lang, limit=limit)
 
     def models(self, number: str | None, offset: int, limit: int) -> ModelList:
         """All models, or those a number on a rating plate stands for."""

@@ -1,4 +1,4 @@
-"""Search hits as a contract answer; symptoms with their faults and the checks that tell those apart."""
+"""Search hits and completions as contract answers; symptoms with their faults and the checks that tell those apart."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from threading import Lock
 from firstoff.appliance.model import Appliance
 from firstoff.collection.opening import Opened
 from firstoff.diagnosis import RankedFault, TellingCheck, ranked, telling_apart
-from firstoff.search import Hit
-from firstoff_contract.search import CheckHint, FaultHint, OutcomeHint, SearchAnswer
+from firstoff.search import Completion, Hit
+from firstoff_contract.search import CheckHint, CompletionNote, FaultHint, OutcomeHint, SearchAnswer, SuggestAnswer
 from firstoff_contract.search import Hit as HitNote
 
 #: Faults are listed for so many models of a symptom at the most; name the model in hand to have its own.
@@ -49,6 +49,24 @@ class Searcher:
             revision=collection.revision,
         )
 
+    def completions(
+        self, query: str, *, model: str | None, serial: str | None, lang: str | None, limit: int
+    ) -> SuggestAnswer:
+        """Phrases that go on from a half-typed query, best first.
+
+        :raises NotFound: ``model`` is unknown; carries the nearest.
+        """
+        collection = self._opened.collection
+        in_hand = collection.find(model).id if model else None
+        found = self._opened.index.complete(query, model=in_hand, limit=limit + SPARE, lang=lang)
+        having = ((each, self._having(each, in_hand, serial)) for each in found)
+        kept = [(each, models) for each, models in having if models or not each.models][:limit]
+        return SuggestAnswer(
+            query=query,
+            completions=[_completion(each, models) for each, models in kept],
+            revision=collection.revision,
+        )
+
     def _note(self, hit: Hit, models: list[str], in_hand: str | None, serial: str | None) -> HitNote:
         faults: list[FaultHint] = []
         if hit.kind == "symptom":
@@ -68,7 +86,7 @@ class Searcher:
             }
         )
 
-    def _having(self, hit: Hit, in_hand: str | None, serial: str | None) -> list[str]:
+    def _having(self, hit: Hit | Completion, in_hand: str | None, serial: str | None) -> list[str]:
         """The models that have what was found: the index knows platforms, and a model may leave a part out.
 
         Of many models only the first are looked at, and the one in hand; the rest are taken to be as their platform.
@@ -110,7 +128,21 @@ def _merged(hints: Iterable[tuple[str, FaultHint]]) -> list[FaultHint]:
     return list(found.values())
 
 
-def _has(appliance: Appliance, hit: Hit) -> bool:
+def _completion(found: Completion, models: list[str]) -> CompletionNote:
+    return CompletionNote.model_validate(
+        {
+            "text": found.text,
+            "ranges": found.ranges,
+            "lang": found.lang or None,
+            "kind": found.kind,
+            "id": found.id,
+            "label": found.label,
+            "models": models,
+        }
+    )
+
+
+def _has(appliance: Appliance, hit: Hit | Completion) -> bool:
     return hit.id in {
         "symptom": appliance.symptoms,
         "component": appliance.components,

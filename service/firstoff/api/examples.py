@@ -13,6 +13,7 @@ from typing import Any
 #: For each path of the OpenAPI document that answers in JSON, an address that shows it at work on the demo data.
 ADDRESSES: dict[str, str] = {
     "/v1/search": "/v1/search?q=drum+wont+turn&limit=2&model=tgd27-460-s",
+    "/v1/suggest": "/v1/suggest?q=drumm+do&limit=3&model=tgd27-460-s",
     "/v1/models": "/v1/models?number=tgd27+46o+s",
     "/v1/models/{model}": "/v1/models/tgd27-460-s",
     "/v1/models/{model}/components": "/v1/models/tgd27-460-s/components?limit=3",

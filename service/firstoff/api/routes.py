@@ -14,7 +14,7 @@ from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDet
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.record import RecordRequest, SafetyRecord
 from firstoff_contract.removal import ParetoAnswer, PlanRequest, RemovalPlan
-from firstoff_contract.search import SearchAnswer
+from firstoff_contract.search import SearchAnswer, SuggestAnswer
 
 router = version_one()
 
@@ -34,6 +34,20 @@ def search(
     """Best first, with the name that matched. A symptom lists its faults by relative frequency and the checks that tell
     them apart."""
     return desk_of(request).search(q, model=model, serial=serial, kind=kind, lang=lang, limit=limit)
+
+
+@router.get("/suggest", tags=["search"], summary="Go on from a half-typed query")
+def suggest(
+    request: Request,
+    q: Annotated[str, Query(max_length=10_000, description="What is typed so far; typing errors are forgiven.")] = "",
+    model: Annotated[str | None, Query(max_length=100, description="The model in hand.")] = None,
+    lang: Annotated[str | None, Query(max_length=10, description="Language of the query, such as en.")] = None,
+    serial: Serial = None,
+    limit: Annotated[int, Query(ge=1, le=50, description="How many completions at the most.")] = 10,
+) -> SuggestAnswer:
+    """For a list below the box while somebody types: names, symptoms, codes and numbers, with the characters that are
+    typed already."""
+    return desk_of(request).suggest(q, model=model, serial=serial, lang=lang, limit=limit)
 
 
 @router.get("/models", tags=["models"], summary="List models, or resolve a number")

@@ -1,4 +1,4 @@
-"""Search, and the list of models."""
+"""Search, type-ahead, and the list of models."""
 
 from __future__ import annotations
 
@@ -37,6 +37,25 @@ def search(
         as_json,
         lambda desk: desk.search(" ".join(words), model=model, serial=serial, kind=kind, lang=lang, limit=limit),
         tables.hits,
+    )
+
+
+def suggest(
+    words: Annotated[list[str], typer.Argument(help="What is typed so far; typing errors are forgiven.")],
+    model: Annotated[str | None, typer.Option(help="The model in hand.")] = None,
+    lang: Annotated[str | None, typer.Option(help="Language of the query, such as en.")] = None,
+    limit: Annotated[int, typer.Option(min=1, max=50, help="How many completions at the most.")] = 10,
+    serial: Serial = None,
+    data: Data = None,
+    as_json: AsJson = False,
+) -> None:
+    """Go on from a half-typed query: what is typed already is underlined. End it with a space to have the next word."""
+    query = " ".join(words)
+    ask(
+        data,
+        as_json,
+        lambda desk: desk.suggest(query, model=model, serial=serial, lang=lang, limit=limit),
+        tables.completions,
     )
 
 

@@ -57,6 +57,24 @@ class Hit:
 
 
 @dataclass(frozen=True, slots=True)
+class Completion:
+    """A phrase that goes on from a half-typed query, with what it leads to.
+
+    ``ranges`` are the characters of ``text`` that are typed already, half-open, in order and apart. ``lang`` is the
+    language of the text, empty for codes and numbers. ``score`` is from 0 to 1.
+    """
+
+    text: str
+    lang: str
+    ranges: tuple[tuple[int, int], ...]
+    kind: str
+    id: str
+    label: str
+    score: float
+    models: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """Hits, best first. ``suggestions`` are indexed words near those of the query, only where there are no hits."""
 

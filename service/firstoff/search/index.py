@@ -13,17 +13,20 @@ the entry's weight: an entry with a phrase equal to the query comes before any w
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 import numpy as np
 
+from firstoff.search.completing import going_on
 from firstoff.search.concepts import ConceptBuilder, Concepts
-from firstoff.search.entry import Answer, Entry, Hit, Phrase
+from firstoff.search.entry import Answer, Completion, Entry, Hit, Phrase
 from firstoff.search.highlight import ranges
+from firstoff.search.normalise import fold
 from firstoff.search.phrase_builder import PhraseBuilder, primary
-from firstoff.search.phrases import Ints, Offsets, Phrases
-from firstoff.search.ranking import Scored, score
+from firstoff.search.phrases import Floats, Ints, Phrases
+from firstoff.search.ranking import Mask, Scored, score
 from firstoff.search.reading import Reading, read
 from firstoff.search.suggesting import suggestions
 from firstoff.search.synonyms import Synonyms, arranged, runs_of
@@ -44,6 +47,11 @@ class Index:
     phrases: Phrases
     concepts: Concepts
     langs: dict[str, int]
+
+    @property
+    def _lang_names(self) -> list[str]:
+        """The languages by number."""
+        return list(self.langs)
 
     @classmethod
     def build(cls, entries: Iterable[Entry], synonyms: Iterable[Iterable[str]] = ()) -> Index:
@@ -82,6 +90,29 @@ class Index:
         hits = self._hits(reading, kind, model, limit, self.langs.get(primary(lang)) if lang else None)
         return Answer(hits) if hits else Answer(suggestions=suggestions(reading, self.vocabulary))
 
+    def complete(
+        self, query: str, model: str | None = None, limit: int = 10, lang: str | None = None
+    ) -> tuple[Completion, ...]:
+        """Phrases that go on from a half-typed ``query``, best first: one for each thing found, each text once.
+
+        ``model`` and ``lang`` as in ``search``. Never raises, whatever the text.
+        """
+        reading = read(query, self.vocabulary, self.synonyms, typing=True)
+        if not reading.words or limit < 1:
+            return ()
+        bonuses = self.concepts.bonuses(model)
+        scored = going_on(
+            reading, self.phrases, self.langs.get(primary(lang)) if lang else None, self._bonus_of(bonuses)
+        )
+        ranked = self._ranked(scored, scored.scores, bonuses)
+        found: dict[str, Completion] = {}
+        for concept, phrase, total in ranked:
+            text = self.phrases.texts[phrase]
+            found.setdefault(fold(text), self._completion(reading, concept, phrase, total))
+            if len(found) == limit:
+                break
+        return tuple(found.values())
+
     def _hits(
         self, reading: Reading, kind: str | None, model: str | None, limit: int, lang: int | None
     ) -> tuple[Hit, ...]:
@@ -90,24 +121,40 @@ class Index:
         if of_kind is not None:
             bonuses[~of_kind] = 0
 
-        def bonus(phrases: Ints) -> np.typing.NDArray[np.float32]:
-            concepts, begins = self.concepts.by_phrase.gather(phrases)
-            best: np.typing.NDArray[np.float32] = np.maximum.reduceat(bonuses[concepts], begins[:-1])
-            return best
-
-        scored = score(reading, self.phrases, lang, allowed, bonus)
+        scored = score(reading, self.phrases, lang, allowed, self._bonus_of(bonuses))
         good = scored.scores >= GOOD
         scored = Scored(scored.phrases[good], scored.scores[good], scored.exactness[good])
+        totals = PHRASE_SHARE * scored.scores + EXACT_SHARE * scored.exactness
+        ranked = self._ranked(scored, totals, bonuses, of_kind)
+        return tuple(self._hit(reading, *one) for one in islice(ranked, limit))
+
+    def _bonus_of(self, bonuses: Floats) -> Callable[[Ints], Floats]:
+        """The largest bonus that phrases lead to."""
+
+        def bonus(phrases: Ints) -> Floats:
+            concepts, begins = self.concepts.by_phrase.gather(phrases)
+            largest: Floats = np.maximum.reduceat(bonuses[concepts], begins[:-1])
+            return largest
+
+        return bonus
+
+    def _ranked(
+        self, scored: Scored, totals: Floats, bonuses: Floats, allowed: Mask | None = None
+    ) -> Iterator[tuple[int, int, float]]:
+        """Concept, its best phrase and its total, best first; among equals in the order the entries were given.
+
+        ``totals`` are by phrase, before the ``bonuses`` of the concepts; ``allowed`` marks concepts.
+        """
         concepts, begins = self.concepts.by_phrase.gather(scored.phrases)
         places = np.repeat(np.arange(len(scored.phrases)), np.diff(begins))
-        total = PHRASE_SHARE * scored.scores[places] + EXACT_SHARE * scored.exactness[places] + bonuses[concepts]
-        if of_kind is not None:
-            kept = of_kind[concepts]
+        total = totals[places] + bonuses[concepts]
+        if allowed is not None:
+            kept = allowed[concepts]
             concepts, places, total = concepts[kept], places[kept], total[kept]
-        best = _best_of_each(concepts, total)[:limit]
-        return tuple(
-            self._hit(reading, int(concepts[one]), int(scored.phrases[places[one]]), float(total[one])) for one in best
-        )
+        order = np.lexsort((concepts, -total))
+        _, first = np.unique(concepts[order], return_index=True)
+        for one in order[np.sort(first)]:
+            yield int(concepts[one]), int(scored.phrases[places[one]]), float(total[one])
 
     def _hit(self, reading: Reading, concept: int, phrase: int, total: float) -> Hit:
         found = self.concepts.items[concept]
@@ -117,9 +164,22 @@ class Index:
             label=found.label,
             matched=self.phrases.texts[phrase],
             ranges=ranges(reading, self.phrases, phrase),
-            score=round(min(1.0, max(0.0, total)), 4),
+            score=_rounded(total),
             models=found.models,
             groups=found.groups,
+        )
+
+    def _completion(self, reading: Reading, concept: int, phrase: int, total: float) -> Completion:
+        found = self.concepts.items[concept]
+        return Completion(
+            text=self.phrases.texts[phrase],
+            lang=self._lang_names[self.phrases.langs[phrase]],
+            ranges=ranges(reading, self.phrases, phrase),
+            kind=found.kind,
+            id=found.id,
+            label=found.label,
+            score=_rounded(total),
+            models=found.models,
         )
 
 
@@ -130,8 +190,5 @@ def _phrases_of(entry: Entry) -> Iterable[Phrase]:
         yield Phrase(entry.label)
 
 
-def _best_of_each(concepts: Ints, total: np.typing.NDArray[np.float32]) -> Offsets:
-    """The places of the best of each concept, best first; among equals in the order the entries were given."""
-    order = np.lexsort((concepts, -total))
-    _, first = np.unique(concepts[order], return_index=True)
-    return order[np.sort(first)]
+def _rounded(total: float) -> float:
+    return round(min(1.0, max(0.0, total)), 4)

@@ -129,7 +129,7 @@ class PhraseBuilder:
 
     def _number(self, words: Sequence[tuple[str, ...]], text: str) -> int:
         """The term of a number; its longer pieces find it too."""
-        term = self.vocabulary.add(("".join(word[0] for word in words),), text)
+        term = self.vocabulary.add_number("".join(word[0] for word in words), text)
         if len(words) > 1:
             for word in words:
                 if len(word[0]) >= _SHORTEST_PART:

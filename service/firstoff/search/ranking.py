@@ -46,6 +46,18 @@ class Scored:
     exactness: Floats
 
 
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """By phrase the share of the query's rarity and of its own that is met, 0 to 1; by place and phrase the best met.
+
+    ``by_place`` has shape (places, phrases).
+    """
+
+    of_query: Floats
+    of_phrase: Floats
+    by_place: Floats
+
+
 def score(
     reading: Reading, phrases: Phrases, lang: int | None, allowed: Mask | None, bonus: Callable[[Ints], Floats]
 ) -> Scored:
@@ -56,17 +68,18 @@ def score(
     """
     weights = importance(reading.places, phrases)
     exact, exactness = _equal(reading, phrases)
-    found = _candidates(reading.places, weights, phrases, allowed)
+    found = candidates(reading.places, weights, phrases, allowed)
     if allowed is not None:
         exactness, exact = exactness[allowed[exact]], exact[allowed[exact]]
     if len(exact):
         found = np.unique(np.concatenate([found, exact]))
     if not len(found):
         return Scored(found, np.zeros(0, dtype=np.float32), np.zeros(0, dtype=np.float32))
-    covered = _cover(found, reading.places, weights, phrases)
+    cover = covered_by(found, reading.places, weights, phrases)
+    covered = QUERY_SHARE * cover.of_query + (1 - QUERY_SHARE) * cover.of_phrase
     equal = np.zeros(len(found), dtype=np.float32)
     equal[np.searchsorted(found, exact)] = exactness
-    kept = np.sort(_best(covered + bonus(found) + equal, MOST_COMPARED))
+    kept = np.sort(best(covered + bonus(found) + equal, MOST_COMPARED))
     found, covered, equal = found[kept], covered[kept], equal[kept]
     alike = _alike(reading.text, [phrases.texts[number] for number in found])
     scores = COVER_SHARE * covered + (1 - COVER_SHARE) * alike
@@ -105,7 +118,7 @@ def _equal(reading: Reading, phrases: Phrases) -> tuple[Ints, Floats]:
     return np.array(found, dtype=np.int32), np.array(exactness, dtype=np.float32)
 
 
-def _candidates(places: Sequence[Place], weights: Floats, phrases: Phrases, allowed: Mask | None) -> Ints:
+def candidates(places: Sequence[Place], weights: Floats, phrases: Phrases, allowed: Mask | None) -> Ints:
     """The phrases, in order of number, that cover most of the query as far as the budget of postings shows."""
     total = np.zeros(len(phrases.texts), dtype=np.float32)
     met_by = np.zeros(len(phrases.texts), dtype=np.uint8)
@@ -132,7 +145,7 @@ def _largest(total: Floats, most: int) -> Ints:
         found = np.flatnonzero(total > share * top).astype(np.int32)
         if len(found) >= most:
             break
-    return np.sort(found[_best(total[found].astype(np.float64) - found * 1e-9, most)])
+    return np.sort(found[best(total[found].astype(np.float64) - found * 1e-9, most)])
 
 
 def _within_budget(places: Sequence[Place], phrases: Phrases) -> list[list[tuple[float, Ints]]]:
@@ -154,8 +167,8 @@ def _within_budget(places: Sequence[Place], phrases: Phrases) -> list[list[tuple
     return lists
 
 
-def _cover(found: Ints, places: Sequence[Place], weights: Floats, phrases: Phrases) -> Floats:
-    """The cover of each of the phrases ``found``, 0 to 1."""
+def covered_by(found: Ints, places: Sequence[Place], weights: Floats, phrases: Phrases) -> Cover:
+    """The cover of each of the phrases ``found``."""
     table, columns = _meaning_table(places, len(phrases.rarity))
     flat, begins = phrases.terms.gather(found)
     column = columns[flat]
@@ -163,10 +176,9 @@ def _cover(found: Ints, places: Sequence[Place], weights: Floats, phrases: Phras
     by_word = table.max(axis=0)[column]
     _cover_compounds(found, begins, phrases, table[:, columns[phrases.compounds.term]], by_place, by_word)
     rarity = phrases.rarity[flat]
-    of_query = (weights @ by_place) / weights.sum()
+    of_query = ((weights @ by_place) / weights.sum()).astype(np.float32)
     of_phrase = np.add.reduceat(rarity * by_word, begins[:-1]) / np.add.reduceat(rarity, begins[:-1])
-    covered: Floats = (QUERY_SHARE * of_query + (1 - QUERY_SHARE) * of_phrase).astype(np.float32)
-    return covered
+    return Cover(of_query, of_phrase.astype(np.float32), by_place)
 
 
 def _meaning_table(places: Sequence[Place], terms: int) -> tuple[Floats, Ints]:
@@ -206,7 +218,7 @@ def _alike(query: str, texts: Sequence[str]) -> Floats:
     return ratios / np.float32(100)
 
 
-def _best(scores: npt.NDArray[np.floating], most: int) -> npt.NDArray[np.intp]:
+def best(scores: npt.NDArray[np.floating], most: int) -> npt.NDArray[np.intp]:
     """The places of the ``most`` largest scores, in no order."""
     if len(scores) <= most:
         return np.arange(len(scores))

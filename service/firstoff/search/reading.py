@@ -39,22 +39,34 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A query: its words as tokens of ``text``, and the places they were read as."""
+    """A query: its words as tokens of ``text``, and the places they were read as.
+
+    It is ``half_typed`` where nothing ends the last word, and ``typing`` where it is expected to go on.
+    """
 
     text: str
     words: tuple[Token, ...]
     places: tuple[Place, ...]
+    half_typed: bool = False
+    typing: bool = False
 
 
-def read(query: str, vocabulary: Vocabulary, synonyms: Synonyms) -> Reading:
-    """The first 200 characters of ``query`` read against the words of an index."""
+def read(query: str, vocabulary: Vocabulary, synonyms: Synonyms, typing: bool = False) -> Reading:
+    """The first 200 characters of ``query`` read against the words of an index.
+
+    With ``typing`` a last word that nothing ends is a beginning before all: of one letter already, and with a slip.
+    """
     text = query[:MOST_CHARACTERS]
     words = tokens(text)[:MOST_WORDS]
     half_typed = bool(words) and words[-1].end == len(text)
     options = _of_single_words(words, vocabulary, half_typed)
+    if half_typed and typing:
+        merge(options[-1], _begun(words[-1].spellings, vocabulary))
     _add_joined(options, words, vocabulary, half_typed)
+    if typing:
+        _add_begun_numbers(options, words, vocabulary)
     places = [place for word, means in zip(words, options, strict=True) for place in _split(word, means, vocabulary)]
-    return Reading(text, tuple(words), _each_once(_with_synonyms(places, synonyms)))
+    return Reading(text, tuple(words), _each_once(_with_synonyms(places, synonyms)), half_typed, typing)
 
 
 def _of_single_words(words: Sequence[Token], vocabulary: Vocabulary, half_typed: bool) -> list[Options]:
@@ -69,6 +81,14 @@ def _of_single_words(words: Sequence[Token], vocabulary: Vocabulary, half_typed:
     if half_typed and len(words[-1].spellings[0]) > 1:
         merge(options[-1], vocabulary.beginning(words[-1].spellings[0]))
     return options
+
+
+def _begun(spellings: Sequence[str], vocabulary: Vocabulary) -> Options:
+    """What a word may become; with a slip only where no word begins so."""
+    means: Options = {}
+    for spelling in spellings:
+        merge(means, vocabulary.beginning(spelling))
+    return means or vocabulary.beginning_near(spellings[0])
 
 
 def _add_joined(options: list[Options], words: Sequence[Token], vocabulary: Vocabulary, half_typed: bool) -> None:
@@ -90,6 +110,16 @@ def _add_joined(options: list[Options], words: Sequence[Token], vocabulary: Voca
                 means = vocabulary.exact(run) or vocabulary.corrected(run, JOIN_CUTOFF)
                 for part in range(first, end):
                     merge(options[part], means, JOINED)
+
+
+def _add_begun_numbers(options: list[Options], words: Sequence[Token], vocabulary: Vocabulary) -> None:
+    """Give the last places the codes and model numbers they begin, since those are typed in pieces ("wm 12", "e-")."""
+    run = ""
+    for first in range(len(words) - 1, max(len(words) - 1 - _MOST_PIECES, -1), -1):
+        run = words[first].spellings[0] + run
+        means = vocabulary.beginning_of_number(run)
+        for part in range(first, len(words)):
+            merge(options[part], means, JOINED)
 
 
 def _split(word: Token, means: Options, vocabulary: Vocabulary) -> list[Place]:

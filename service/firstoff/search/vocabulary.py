@@ -7,7 +7,7 @@ not a misspelling.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from firstoff.search.normalise import has_digit, plate, stem
@@ -19,6 +19,8 @@ CUTOFF = 0.6
 SAME_STEM, READ_ALIKE, PART_OF_NUMBER = 0.95, 0.9, 0.85
 #: A word cut short is worth this much and rises to 1 with the share of it that is there.
 PREFIX_FLOOR = 0.6
+#: Least similarity of what is typed to the beginning of a word, and letters from which a slip in it is forgiven.
+PREFIX_CUTOFF, _SHORTEST_SLIPPED = 0.75, 4
 _MOST_CORRECTIONS = 24
 _MOST_PREFIXED = 200
 #: From this length on a number with another digit is a misread number; below it is another display code.
@@ -34,6 +36,7 @@ class VocabularyBuilder:
     terms: dict[str, int] = field(default_factory=dict)
     spellings: dict[str, Options] = field(default_factory=dict)
     forms: dict[str, str] = field(default_factory=dict)
+    plates: set[str] = field(default_factory=set)
 
     def add(self, spellings: Sequence[str], form: str) -> int:
         """The term of a word with these ``spellings``; ``form`` is how it is shown in suggestions."""
@@ -45,6 +48,11 @@ class VocabularyBuilder:
                 self._spell(plate(spelling), term, READ_ALIKE)
         return term
 
+    def add_number(self, spelling: str, form: str) -> int:
+        """The term of a code or model number, written without spaces."""
+        self.plates.add(spelling)
+        return self.add((spelling,), form)
+
     def add_part(self, spelling: str, term: int) -> None:
         """Let ``spelling``, a part of a number, find the number's term."""
         self._spell(spelling, term, PART_OF_NUMBER)
@@ -54,6 +62,7 @@ class VocabularyBuilder:
         return Vocabulary(
             letters=WordTable.of(word for word in words if not has_digit(word)),
             numbers=WordTable.of(word for word in words if has_digit(word)),
+            plates=WordTable.of(self.plates),
             spellings=self.spellings,
             stems=self.terms,
             forms=self.forms,
@@ -66,10 +75,14 @@ class VocabularyBuilder:
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """Spellings, with the terms they stand for; ``stems`` numbers the terms."""
+    """Spellings, with the terms they stand for; ``stems`` numbers the terms.
+
+    ``numbers`` are the words with digits, ``plates`` whole codes and model numbers.
+    """
 
     letters: WordTable
     numbers: WordTable
+    plates: WordTable
     spellings: dict[str, Options]
     stems: dict[str, int]
     forms: dict[str, str]
@@ -101,11 +114,28 @@ class Vocabulary:
 
     def beginning(self, start: str) -> Options:
         """The terms of words that begin with ``start``."""
+        return self._beginning(start, (self.letters, self.numbers))
+
+    def beginning_of_number(self, start: str) -> Options:
+        """The terms of codes and model numbers that begin with ``start``."""
+        return self._beginning(start, (self.plates,))
+
+    def _beginning(self, start: str, tables: Iterable[WordTable]) -> Options:
         options: Options = {}
-        for table in (self.letters, self.numbers):
+        for table in tables:
             for word in table.beginning(start, _MOST_PREFIXED):
                 worth = PREFIX_FLOOR + (1 - PREFIX_FLOOR) * len(start) / len(word)
                 merge(options, self.spellings[word], worth)
+        return options
+
+    def beginning_near(self, start: str) -> Options:
+        """The terms of words whose first letters are nearly ``start``; empty for starts too short to tell."""
+        options: Options = {}
+        if len(start) < _SHORTEST_SLIPPED or has_digit(start):
+            return options
+        for word, likeness in self.letters.beginning_near(start, PREFIX_CUTOFF, _MOST_CORRECTIONS).items():
+            worth = PREFIX_FLOOR + (1 - PREFIX_FLOOR) * min(1.0, len(start) / len(word))
+            merge(options, self.spellings[word], worth * likeness * likeness)
         return options
 
 

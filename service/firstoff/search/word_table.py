@@ -33,6 +33,17 @@ class WordTable:
         first = islice(self.words, bisect_left(self.words, start), None)
         return list(islice(takewhile(lambda word: word.startswith(start), first), most))
 
+    def beginning_near(self, start: str, cutoff: float, most: int) -> dict[str, float]:
+        """The ``most`` words whose first letters are most like ``start``, with the likeness, ``cutoff`` or more.
+
+        As many letters of a word are compared as ``start`` has.
+        """
+        edits = np.floor((1 - cutoff) * len(start) + 1e-6)
+        letters = np.uint32(_letters(start))
+        reach = (np.bitwise_count(letters & ~self.letters) <= edits) & (self.lengths >= len(start) - edits)
+        tried = [self.words[place] for place in np.flatnonzero(reach).tolist()]
+        return _most_like(start, tried, [word[: len(start)] for word in tried], cutoff, most)
+
     def near(self, word: str, cutoff: float, most: int) -> dict[str, float]:
         """The ``most`` words most like ``word`` whose likeness is at least ``cutoff``, with it.
 
@@ -40,16 +51,8 @@ class WordTable:
         neighbours swapped) over the length of the longer word.
         """
         places = np.flatnonzero(self._within_reach(word, cutoff))
-        if not len(places):
-            return {}
         tried = [self.words[place] for place in places.tolist()]
-        likeness: npt.NDArray[np.float32] = process.cdist(
-            [word], tried, scorer=OSA.normalized_similarity, score_cutoff=cutoff, dtype=np.float32
-        )[0]
-        alike = np.flatnonzero(likeness)
-        if len(alike) > most:
-            alike = alike[np.argsort(-likeness[alike], kind="stable")[:most]]
-        return {tried[place]: float(likeness[place]) for place in alike}
+        return _most_like(word, tried, tried, cutoff, most)
 
     def _within_reach(self, word: str, cutoff: float) -> npt.NDArray[np.bool_]:
         """Which words can be near at all: it spares most comparisons and loses none.
@@ -65,6 +68,19 @@ class WordTable:
         reach: npt.NDArray[np.bool_] = np.bitwise_count(self.letters & ~letters) <= edits
         reach &= np.bitwise_count(letters & ~self.letters) <= edits
         return reach
+
+
+def _most_like(word: str, words: list[str], compared: list[str], cutoff: float, most: int) -> dict[str, float]:
+    """The ``most`` of ``words`` whose text in ``compared`` is most like ``word``, with the likeness."""
+    if not words:
+        return {}
+    likeness: npt.NDArray[np.float32] = process.cdist(
+        [word], compared, scorer=OSA.normalized_similarity, score_cutoff=cutoff, dtype=np.float32
+    )[0]
+    alike = np.flatnonzero(likeness)
+    if len(alike) > most:
+        alike = alike[np.argsort(-likeness[alike], kind="stable")[:most]]
+    return {words[place]: float(likeness[place]) for place in alike}
 
 
 def _letters(word: str) -> int:

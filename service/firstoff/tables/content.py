@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
+from rich.text import Text
 
 from firstoff.tables.shared import cautions, revision
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, DeviceNote, ModelDetail, ModelList, StateNote
-from firstoff_contract.search import SearchAnswer
+from firstoff_contract.search import SearchAnswer, SuggestAnswer
 
 if TYPE_CHECKING:
     from firstoff.authoring.findings import Report
@@ -37,6 +38,21 @@ def hits(out: Console, answer: SearchAnswer) -> None:
                 out.print(
                     f"        check: {escape(check.label)} ({check.minutes:g} min{', live' if check.live else ''})"
                 )
+    revision(out, answer.revision)
+
+
+def completions(out: Console, answer: SuggestAnswer) -> None:
+    """Completions, best first, with what is typed already underlined."""
+    if not answer.completions:
+        out.print(f"Nothing goes on from {answer.query!r}.", markup=False)
+        return
+    table = Table(box=None, pad_edge=False, show_header=False)
+    for each in answer.completions:
+        text = Text(each.text)
+        for start, end in each.ranges:
+            text.stylize("underline", start, end)
+        table.add_row(text, each.kind, Text(each.id))
+    out.print(table)
     revision(out, answer.revision)
 
 
