@@ -6,7 +6,8 @@
     ├── StoreError              the engine that holds the triples
     │   ├── ContentSyntax       a Turtle document cannot be parsed
     │   ├── QueryRefused        a query the engine does not accept
-    │   └── EngineFailed        anything else the engine reports
+    │   ├── EngineFailed        anything else the engine reports
+    │   └── HistoryFailed       the folder of content and its versions cannot be read or written
     ├── NotFound                a name that is not in the content; carries the nearest names
     ├── AmbiguousModel          a number that fits more than one model
     ├── SerialNeeded            the answer depends on a serial range that was not given
@@ -64,6 +65,12 @@ class QueryRefused(StoreError):
 
 class EngineFailed(StoreError):
     """The engine failed on a query it accepted."""
+
+
+class HistoryFailed(StoreError):
+    """The folder of content, or the versions kept beside it, cannot be read or written."""
+
+    mend = "See that the folder of content can be written to and has room; nothing was half published."
 
 
 class NotFound(FirstoffError):
