@@ -19,6 +19,7 @@ __all__ = ["FO", "VOCABULARY", "Ontology", "load_ontology", "ontology_digest"]
 FO = "https://firstoff.example/ontology#"
 VOCABULARY = "https://firstoff.example/vocabulary/"
 _RDF_TYPE = "http://www.w3.org/1999/02/22-rdf-syntax-ns#type"
+_LABEL = "http://www.w3.org/2000/01/rdf-schema#label"
 _OWL = "http://www.w3.org/2002/07/owl#"
 _SKOS = "http://www.w3.org/2004/02/skos/core#"
 _ISOLATES = FO + "isolates"
@@ -26,7 +27,8 @@ _ISOLATES = FO + "isolates"
 
 @dataclass(frozen=True, slots=True)
 class Ontology:
-    """``classes`` and ``properties`` are local names of the core; ``concepts`` maps the IRI of each to its label.
+    """``classes`` and ``properties`` are local names of the core, ``words`` maps each to its label in English;
+    ``concepts`` maps the IRI of each concept to its label.
 
     ``kept`` holds what the shapes ask of the vocabularies: which resources are concepts and which kinds isolate.
     ``digest`` is SHA-256 over the files, in hexadecimal digits.
@@ -36,6 +38,7 @@ class Ontology:
     kept: rdflib.Graph
     classes: frozenset[str]
     properties: frozenset[str]
+    words: Mapping[str, str]
     concepts: Mapping[str, str]
     isolating_kinds: frozenset[str]
     symptoms: Mapping[str, Symptom]
@@ -59,6 +62,7 @@ def load_ontology(folder: Path | None = None) -> Ontology:
         kept=to_rdflib(kept),
         classes=_declared(core, "Class"),
         properties=_declared(core, "ObjectProperty") | _declared(core, "DatatypeProperty"),
+        words={_slug(triple.subject): _value(triple.object) for triple in core if triple.predicate.value == _LABEL},
         concepts=_labels(triples),
         isolating_kinds=frozenset(
             _slug(triple.subject)
