@@ -13,6 +13,7 @@ CHARGES = ("bus-capacitor", "main-bulk-capacitor", "x-capacitor")
 DRYER_DEAD = {"quantity": "resistance", "opened": ("supply-plug",), "released": ("bus-capacitor", "filter-capacitor")}
 SHUT = {"opened": ("monitor-interlock",)}
 DEAD = {"quantity": "resistance", "released": ("x-capacitor", "y-capacitor-l", "y-capacitor-n", "hv-cap")}
+AT_REST = ("supply-plug", "monitor-interlock", "microwave-relay", "heat-relay", "fan-relay", "lamp-relay")
 AT_SPEED = {"actuated": ("centrifugal-contacts",)}
 
 #: machine, probes, how it stands, and lowest, nominal and highest value
@@ -79,8 +80,10 @@ TABLE = [
     (OVEN, "conv-1 conv-2", {**DEAD, "opened": ("supply-plug", "heat-relay")}, (33.18, 35.3, 37.42)),
     (OVEN, "grill-1 grill-2", {**DEAD, "opened": ("supply-plug", "heat-relay")}, (45.21, 48.1, 50.99)),
     (OVEN, "hv-line chassis-pe", {**DEAD, "opened": ("supply-plug",)}, (76.5, 85.0, 93.5)),
-    # with both other switches welded the closed monitor contact shorts the supply: nothing is read, the fuse opens
-    (OVEN, "t1-1 t1-2", {"assume": ("welded:primary-interlock", "welded:secondary-interlock")}, None),
+    # behind a welded primary the closed monitor contact shorts the supply: nothing is read, the fuse opens
+    (OVEN, "t1-1 t1-2", {"assume": ("welded:primary-interlock",)}, None),
+    # pin to pin of the plug, door shut, relays at rest: T2 of 1,400 ohm beside the 680 kilohm of the bleed
+    (OVEN, "plug-l plug-n", {**DEAD, "opened": AT_REST}, (1257.5, 1397.2, 1536.8)),
     # --- the hob: two lines of a 230/400 V system, 230 V sqrt 3 = 398.4 V between them
     (HOB, "tb-l1 tb-l2", {}, (358.5, 398.4, 438.2)),
     (HOB, "tb-l1 tb-n1", {}, (207.0, 230.0, 253.0)),
