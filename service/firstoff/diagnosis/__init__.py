@@ -2,12 +2,14 @@
 
 ``ranked(appliance, symptoms)`` gives every fault with its share; ``telling_apart(appliance, faults)`` the checks worth
 making next. ``weighed(appliance, findings)`` takes all that was found into account; ``Strategy(actions, access)`` says
-what to do next for the fewest expected minutes to a repaired machine, ``best_load`` what to carry.
+what to do next for the fewest expected minutes to a repaired machine, ``best_load`` what to carry. ``taught(appliance,
+frequencies)`` is the appliance with the frequencies that jobs have shown.
 """
 
 from firstoff.diagnosis.access import Access, Action
 from firstoff.diagnosis.carrying import Load, best_load
 from firstoff.diagnosis.errors import DiagnosisError, UnknownFinding, UnknownSymptom
+from firstoff.diagnosis.learning import Frequencies, after_jobs, authored_frequencies, taught
 from firstoff.diagnosis.ranking import RankedFault, ranked
 from firstoff.diagnosis.strategy import Branch, Choice, Situation, Step, Strategy, situation
 from firstoff.diagnosis.telling import ExpectedOutcome, TellingCheck, telling_apart
@@ -22,6 +24,7 @@ __all__ = [
     "DiagnosisError",
     "ExpectedOutcome",
     "Findings",
+    "Frequencies",
     "Load",
     "Moved",
     "RankedFault",
@@ -32,10 +35,13 @@ __all__ = [
     "TellingCheck",
     "UnknownFinding",
     "UnknownSymptom",
+    "after_jobs",
+    "authored_frequencies",
     "best_load",
     "noisy_or",
     "ranked",
     "situation",
+    "taught",
     "telling_apart",
     "weighed",
 ]
