@@ -16,6 +16,11 @@
     ├── TargetUnreachable       a target that no plan reaches within the limits given; says what stands in the way
     ├── OutOfTime               the time for one answer ended before there was any
     ├── NotAcceptable           a representation that is not offered
+    ├── WritingOff              something that cannot be written until the service is set up for it
+    ├── KeyNeeded               a request without a key that may write, or with one that is unknown
+    ├── IdempotencyKeyNeeded    a request without an idempotency key, or with one that is none
+    ├── KeyReused               an idempotency key that came before with another body
+    ├── StateFailed             the folder of what is kept cannot be read or written
     └── ContentMissing          a folder or file of content that is not there
 
 The pure rooms have trees of their own (``removal.RemovalError`` and the like); ``answers`` translates what a request
@@ -121,6 +126,41 @@ class NotAcceptable(FirstoffError):
     """The Accept header asks for a representation that is not offered."""
 
     mend = "Ask for application/json or application/ld+json."
+
+
+class WritingOff(FirstoffError):
+    """Something that cannot be written until the service is set up for it; ``mend`` says how."""
+
+
+class KeyNeeded(FirstoffError):
+    """A request without a key that may write, or with one that is not known; ``challenge`` is RFC 6750's, 3."""
+
+    mend = "Send the header Authorization: Bearer and a key whose SHA-256 digest this service was given."
+
+    def __init__(self, detail: str, *, challenge: str) -> None:
+        super().__init__(detail)
+        self.challenge = challenge
+
+
+class IdempotencyKeyNeeded(FirstoffError):
+    """A request without an idempotency key, or with one that is no UUID."""
+
+    mend = "Send the header Idempotency-Key with a new UUID for each job, and the same one when you send it again."
+
+
+class KeyReused(FirstoffError):
+    """An idempotency key that came before with another body."""
+
+    mend = "Use a new key for another job; send the same body to have the first answer again."
+
+    def __init__(self) -> None:
+        super().__init__("This idempotency key came before, with another body.")
+
+
+class StateFailed(FirstoffError):
+    """The folder of what is kept cannot be read or written."""
+
+    mend = "Send it again with the same idempotency key; if it goes on, look at the folder named in FIRSTOFF_STATE."
 
 
 class OutOfTime(FirstoffError):

@@ -26,6 +26,11 @@ KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
     errors.TargetUnreachable: (422, "target-unreachable", "The target cannot be reached"),
     errors.OutOfTime: (503, "out-of-time", "The plan took too long"),
     errors.NotAcceptable: (406, "not-acceptable", "Not acceptable"),
+    errors.IdempotencyKeyNeeded: (400, "idempotency-key-needed", "An idempotency key is needed"),
+    errors.KeyNeeded: (401, "key-needed", "A key is needed"),
+    errors.WritingOff: (403, "writing-off", "Nothing can be written here"),
+    errors.KeyReused: (422, "idempotency-key-reused", "The idempotency key was used before"),
+    errors.StateFailed: (503, "state-failed", "What is kept cannot be read or written"),
     errors.ContentBroken: (503, "content-broken", "The content of this platform cannot be used"),
     errors.StoreError: (503, "store-failed", "The store did not answer"),
     errors.FirstoffError: (422, "bad-request", "The request cannot be answered"),
@@ -55,7 +60,10 @@ def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse
     status, kind, title = next(KINDS[base] for base in type(error).__mro__ if base in KINDS)
     members = {name: getattr(error, name, None) for name in _MEMBERS}
     listed = {name: list(value) if isinstance(value, tuple) else value for name, value in members.items()}
-    return problem_response(status, kind, title, error.detail, error.mend, instance=instance, **listed)
+    response = problem_response(status, kind, title, error.detail, error.mend, instance=instance, **listed)
+    if isinstance(error, errors.KeyNeeded):
+        response.headers["www-authenticate"] = error.challenge
+    return response
 
 
 def _validation_problem(request: Request, error: RequestValidationError) -> JSONResponse:
@@ -106,7 +114,7 @@ def install(app: FastAPI) -> None:
     async def on_firstoff(request: Request, error: Exception) -> JSONResponse:
         if not isinstance(error, errors.FirstoffError):
             return _unexpected(request, error)
-        if isinstance(error, (errors.StoreError, errors.ContentBroken)):
+        if isinstance(error, (errors.StoreError, errors.ContentBroken, errors.StateFailed)):
             _log.error("%s on %s", type(error).__name__, request.url.path, exc_info=error)
         return firstoff_problem(request.url.path, error)
 
