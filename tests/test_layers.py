@@ -24,6 +24,7 @@ BELOW_API = (
     "store",
     "appliance",
     "collection",
+    "outcomes",
     "authoring",
     "answers",
     "sheet",

@@ -7,7 +7,7 @@ from typing import Any
 
 import typer
 
-from firstoff.commands import authoring, diagnosing, energy, finding, handing_over, planning, serving
+from firstoff.commands import authoring, diagnosing, energy, finding, handing_over, planning, serving, telling
 from firstoff.commands.shared import ERR
 from firstoff.errors import FirstoffError
 
@@ -28,6 +28,7 @@ Ask about a model by its slug or by the number on its rating plate. Try:
     firstoff isolate tgd27-460-s drive-motor
     firstoff make-safe tgd27-460-s drum-belt
     firstoff reading tgd27-460-s tb-l1 tb-l2
+    firstoff diagnose tgd27-460-s --symptom no-heat
     firstoff serve
 
 Every command that answers takes `--json` for programs. The exit status is 0 when the question was answered, 1 when it
@@ -58,6 +59,9 @@ for _command in (
     energy.refrigerant,
     diagnosing.diagnose,
     diagnosing.carry,
+    telling.outcome,
+    telling.learned,
+    telling.new_key,
     finding.search,
     finding.suggest,
     finding.models,

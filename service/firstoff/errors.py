@@ -32,7 +32,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 _LOOK_UP = (
-    "A search finds parts, symptoms, codes and models; what is known of a model lists its devices, states and tools."
+    "A search finds parts, symptoms, codes and models; what is known of a model lists its devices, states and tools; "
+    "its outcomes list its faults."
 )
 
 

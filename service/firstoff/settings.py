@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from math import inf
@@ -38,6 +39,20 @@ class Settings:
     )
     shop: str = field(default="", metadata={"help": "Name of the shop, printed at the head of job sheets."})
     body_bytes: int = field(default=1_000_000, metadata={"help": "Largest request body in bytes."})
+    state: Path | None = field(
+        default=None, metadata={"help": "Folder to keep outcomes of jobs in. Without it nothing is kept or learned."}
+    )
+    outcome_keys: str = field(
+        default="",
+        metadata={
+            "help": "SHA-256 digests, in hexadecimal, of the keys that may tell outcomes; commas between. Without any "
+            "no outcome is taken over HTTP."
+        },
+    )
+    authored_jobs: float = field(
+        default=50.0,
+        metadata={"help": "How many jobs the authored frequencies of the faults are worth beside jobs that were told."},
+    )
     cache_bytes: int = field(default=64_000_000, metadata={"help": "Bytes of computed answers to keep in memory."})
 
     def __post_init__(self) -> None:
@@ -54,8 +69,27 @@ class Settings:
             raise BadRequest(f"plan_seconds is {self.plan_seconds}.", mend="Set FIRSTOFF_PLAN_SECONDS above 0.")
         if self.body_bytes <= 0:
             raise BadRequest(f"body_bytes is {self.body_bytes}.", mend="Set FIRSTOFF_BODY_BYTES above 0.")
+        if not 0 < self.authored_jobs < inf:
+            raise BadRequest(
+                f"authored_jobs is {self.authored_jobs}.", mend="Set FIRSTOFF_AUTHORED_JOBS above 0, such as 50."
+            )
+        for each in self.key_digests:
+            if not re.fullmatch("[0-9a-f]{64}", each):
+                raise BadRequest(
+                    "outcome_keys holds something that is no SHA-256 digest.",
+                    mend="Set FIRSTOFF_OUTCOME_KEYS to what `firstoff new-key` prints for it, never to the key itself.",
+                )
+        if self.key_digests and self.state is None:
+            raise BadRequest(
+                "outcome_keys is set, and there is no folder to keep outcomes in.", mend="Set FIRSTOFF_STATE to one."
+            )
         if self.cache_bytes < 0:
             raise BadRequest(f"cache_bytes is {self.cache_bytes}.", mend="Set FIRSTOFF_CACHE_BYTES to 0 or more.")
+
+    @property
+    def key_digests(self) -> tuple[str, ...]:
+        """The digests of ``outcome_keys``, in small letters."""
+        return tuple(each.strip().lower() for each in self.outcome_keys.split(",") if each.strip())
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] = os.environ, **given: Any) -> Settings:
@@ -72,7 +106,7 @@ class Settings:
 
 
 def _read(name: str, text: str, kind: str) -> Any:
-    readers = {"Path": Path, "float": float, "int": int, "str": str}
+    readers = {"Path": Path, "Path | None": Path, "float": float, "int": int, "str": str}
     if not text.strip():
         raise BadRequest(f"{name} is empty.", mend="Give it a value, or take it away.")
     try:

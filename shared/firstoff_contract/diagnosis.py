@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from firstoff_contract.common import Answer, Grounded, Ref
+from firstoff_contract.learning import FrequencyNote, LearnedNote
 
 MeterQuantity = Literal["voltage", "ac-voltage", "dc-voltage", "resistance"]
 
@@ -72,6 +73,7 @@ class FaultShare(Answer):
     label: str
     origin: Ref
     share: float
+    frequency: FrequencyNote
     remedies: list[str]
     moved: list[MovedNote]
 
@@ -156,6 +158,7 @@ class Diagnosis(Grounded):
     exact: bool = Field(description="True where no policy over what was considered has fewer expected minutes.")
     considered: float = Field(description="Share of the faults the next step was worked out for.")
     service_modes: list[ServiceModeNote]
+    learned: LearnedNote
     revision: str
 
 
@@ -169,6 +172,7 @@ class CarryAnswer(Grounded):
     without_remedy: float = Field(description="Share of the faults that no described remedy ends.")
     tools: list[Ref] = Field(description="For the likeliest faults' remedies and checks.")
     consumables: list[str]
+    learned: LearnedNote
     revision: str
 
 

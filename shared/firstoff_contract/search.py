@@ -34,6 +34,7 @@ class FaultHint(Answer):
     models: list[str] = Field(description="The models whose faults these are; models of one platform share most.")
     component: str | None
     share: float = Field(description="Share among the faults of this symptom, by relative frequency, 0 to 1.")
+    learned: float = Field(description="How much of the frequencies is learned from jobs, 0 to 1; the rest authored.")
     remedies: list[str]
     checks: list[CheckHint] = Field(description="Checks that speak for or against this fault.")
 

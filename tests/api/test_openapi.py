@@ -9,7 +9,9 @@ from typing import Any
 import pytest
 from fastapi.testclient import TestClient
 
-from firstoff.api.examples import ADDRESSES, file_name
+from firstoff.api.application import create_app
+from firstoff.api.examples import ADDRESSES, BODIES, file_name, keeping, sent
+from firstoff.collection.opening import Opened
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 REWRITE = "Run `python -m firstoff.api.examples` and look at what changed."
@@ -30,6 +32,13 @@ def test_kept_document_is_the_running_one(document: dict[str, Any]) -> None:
 def test_example_is_what_the_service_answers(client: TestClient, path: str) -> None:
     kept = json.loads((SHARED / "firstoff_contract" / "examples" / file_name(path)).read_text(encoding="utf-8"))
     assert client.get(ADDRESSES[path]).json() == kept, REWRITE
+
+
+@pytest.mark.parametrize("path", sorted(BODIES))
+def test_example_is_what_the_service_answers_to_a_body(opened: Opened, tmp_path: Path, path: str) -> None:
+    kept = json.loads((SHARED / "firstoff_contract" / "examples" / file_name(path)).read_text(encoding="utf-8"))
+    with TestClient(create_app(opened, keeping(tmp_path))) as client:
+        assert sent(client, path) == kept, REWRITE
 
 
 def test_every_answer_has_an_example_and_a_summary(document: dict[str, Any]) -> None:

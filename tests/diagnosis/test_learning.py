@@ -62,6 +62,7 @@ def test_one_by_one_is_all_at_once_in_any_order(data: st.DataObject, told: list[
     for each in data.draw(st.permutations(confirmed)):
         stepwise = after_jobs(stepwise, [each])
     cut = data.draw(st.integers(0, len(confirmed)))
+    assert stepwise == after_jobs(before, Counter(confirmed))
     assert stepwise == after_jobs(before, confirmed) == after_jobs(after_jobs(before, confirmed[:cut]), confirmed[cut:])
 
 

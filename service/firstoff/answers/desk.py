@@ -14,8 +14,10 @@ from firstoff.answers.diagnosis_words import Understood, understood
 from firstoff.answers.energies import curves_answer, energies_answer
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.job_sheet import job_sheet
+from firstoff.answers.learning import Learned, learned_of
 from firstoff.answers.live import live_points_answer
 from firstoff.answers.make_safe import make_safe_answer
+from firstoff.answers.outcomes import outcome_kept, outcome_summary
 from firstoff.answers.pareto import pareto_answer
 from firstoff.answers.plan import plan_answer
 from firstoff.answers.reach import exposed_answer, hidden_answer
@@ -27,8 +29,10 @@ from firstoff.answers.supply_picture import supply_answer
 from firstoff.answers.while_open import while_open_answer
 from firstoff.appliance.model import Appliance
 from firstoff.collection.opening import Opened
+from firstoff.diagnosis import taught
 from firstoff.drawing import Supply
-from firstoff.errors import ContentBroken, FirstoffError, OutOfTime, SerialNeeded, StoreError
+from firstoff.errors import ContentBroken, FirstoffError, OutOfTime, SerialNeeded, StateFailed, StoreError, WritingOff
+from firstoff.outcomes import Counted, OutcomeLog
 from firstoff.settings import Settings
 from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
@@ -36,6 +40,7 @@ from firstoff_contract.common import Answer
 from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, DiagnosisRequest
 from firstoff_contract.energies import ComponentCurves, Energies
 from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.outcomes import OutcomeKept, OutcomeReport, OutcomeSummary
 from firstoff_contract.procedure import Procedure
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.reading import ReadingAnswer
@@ -55,6 +60,7 @@ class Desk:
         self.settings = settings
         self._collection = opened.collection
         self._lock = Lock()
+        self._log = OutcomeLog(settings.state) if settings.state else None
         self._searcher = Searcher(opened)
         self._benches: dict[tuple[str, str | None], Bench] = {}
 
@@ -72,7 +78,15 @@ class Desk:
 
         :raises NotFound: ``model`` is unknown.
         """
-        return self._searcher.answer(query, model=model, serial=serial, kind=kind, lang=lang, limit=limit)
+        counted = self.counted()
+
+        def shown(appliance: Appliance) -> tuple[Appliance, float]:
+            frequencies = self._learned(appliance, counted).frequencies
+            return taught(appliance, frequencies), frequencies.learned
+
+        return self._searcher.answer(
+            query, model=model, serial=serial, kind=kind, lang=lang, limit=limit, taught=shown, as_of=counted.revision
+        )
 
     def suggest(
         self,
@@ -209,14 +223,59 @@ class Desk:
         there = self._understood(model, asked.serial, asked.symptoms)
         absent = self._understood(model, asked.serial, asked.absent)
         told = asked.model_copy(update={"symptoms": there.symptoms, "absent": absent.symptoms})
-        found = self._agreed(model, asked.serial, lambda each: diagnosis_answer(self._bench(each), told))
+        counted = self.counted()
+        found = self._agreed(
+            model, asked.serial, lambda each: diagnosis_answer(self._bench(each), told, self._learned(each, counted))
+        )
         return found.model_copy(update={"understood": [*there.notes, *absent.notes]})
 
     def carry(self, model: str, serial: str | None, symptoms: Iterable[str], parts: int) -> CarryAnswer:
         """:raises NotFound: a name is unknown."""
         there = self._understood(model, serial, symptoms)
-        found = self._agreed(model, serial, lambda each: carry_answer(self._bench(each), there.symptoms, parts))
+        counted = self.counted()
+        found = self._agreed(
+            model,
+            serial,
+            lambda each: carry_answer(self._bench(each), there.symptoms, parts, self._learned(each, counted)),
+        )
         return found.model_copy(update={"understood": there.notes})
+
+    def counted(self) -> Counted:
+        """What jobs have shown up to now.
+
+        :raises StateFailed: it cannot be read.
+        """
+        return self._log.counted() if self._log else Counted()
+
+    def prepare(self) -> None:
+        """Make ready to keep outcomes, where that is wanted.
+
+        :raises StateFailed: the folder cannot be used.
+        """
+        if self._log:
+            self._log.prepare()
+
+    def outcome(self, asked: OutcomeReport, key: str) -> OutcomeKept:
+        """Keep what a job has shown; ``key`` is the same for the same job however often it is sent.
+
+        :raises WritingOff: there is no folder to keep it in.
+        :raises KeyReused: another report was sent with the key.
+        :raises NotFound: a name is unknown.
+        :raises BadRequest: the report contradicts itself.
+        :raises StateFailed: it could not be kept.
+        """
+        if self._log is None:
+            raise WritingOff("There is no folder to keep outcomes in.", mend="Set FIRSTOFF_STATE to one.")
+        return outcome_kept(self._collection, self._log, asked, key)
+
+    def outcome_summary(self, model: str, serial: str | None) -> OutcomeSummary:
+        """:raises NotFound: ``model`` is unknown."""
+        outcomes = self._log.all() if self._log else ()
+        counted = self.counted()
+        return self._agreed(model, serial, lambda each: outcome_summary(each, self._learned(each, counted), outcomes))
+
+    def _learned(self, appliance: Appliance, counted: Counted) -> Learned:
+        return learned_of(self._collection, appliance, counted, self.settings.authored_jobs)
 
     def _understood(self, model: str, serial: str | None, words: Iterable[str]) -> Understood:
         names = frozenset[str]().union(*(each.symptoms for each in self._collection.appliances(model, serial)))
@@ -244,7 +303,7 @@ class Desk:
         for each in appliances:
             try:
                 answers.append(ask(each))
-            except (StoreError, ContentBroken, OutOfTime):
+            except (StoreError, ContentBroken, StateFailed, OutOfTime):
                 raise
             except FirstoffError as error:
                 failures.append(error)

@@ -10,6 +10,7 @@ from firstoff.answers.as_found import as_found
 from firstoff.answers.bench import Bench
 from firstoff.answers.diagnosis_access import access_of, check_action, opened_of, remedy_action
 from firstoff.answers.diagnosis_readings import outcome_label, readings_of
+from firstoff.answers.learning import Learned, frequency_note, learned_note, taught_bench
 from firstoff.answers.names import LIVE_TEST, codes_named, known, tools
 from firstoff.answers.notes import concept_ref, model_ref
 from firstoff.appliance.model import Appliance, Remedy
@@ -62,10 +63,11 @@ class _Shown:
     left: int
 
 
-def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
+def diagnosis_answer(bench: Bench, asked: DiagnosisRequest, learned: Learned) -> Diagnosis:
     """:raises NotFound: a name is unknown.
     :raises BadRequest: findings contradict themselves, or a reading's likelihood is no probability.
     """
+    bench = taught_bench(bench, learned)
     appliance = bench.appliance
     found = as_found(appliance, asked.off, asked.states)
     readings, notes = readings_of(appliance, asked.readings)
@@ -90,7 +92,7 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
         conflict=_conflict(belief),
         said=_said(belief),
         unexplained=[Ref(id=each, label=appliance.symptoms[each].label) for each in sorted(belief.unexplained)],
-        faults=_faults(appliance, belief),
+        faults=_faults(appliance, belief, learned),
         pairs=[
             PairNote(faults=[_fault_ref(appliance, one), _fault_ref(appliance, two)], times=_finite(times))
             for one, two, times in belief.pairs[:MOST_PAIRS]
@@ -101,6 +103,7 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest) -> Diagnosis:
         exact=exact,
         considered=round(math.fsum(likely.values()), 4),
         service_modes=[ServiceModeNote(id=each.id, label=each.label, instruction=each.instruction) for each in modes],
+        learned=learned_note(learned),
         revision=appliance.revision,
     )
 
@@ -171,7 +174,7 @@ def _conflict(belief: Belief) -> ConflictNote | None:
     return ConflictNote(findings=found, smallest=belief.smallest)
 
 
-def _faults(appliance: Appliance, belief: Belief) -> list[FaultShare]:
+def _faults(appliance: Appliance, belief: Belief, learned: Learned) -> list[FaultShare]:
     ordered = sorted(belief.shares.items(), key=lambda each: (-each[1], each[0]))
     return [
         FaultShare(
@@ -179,6 +182,7 @@ def _faults(appliance: Appliance, belief: Belief) -> list[FaultShare]:
             label=appliance.faults[slug].label,
             origin=concept_ref(appliance.faults[slug].origin),
             share=round(share, 4),
+            frequency=frequency_note(learned, slug),
             remedies=[remedy.label for remedy in appliance.faults[slug].remedies],
             moved=[
                 MovedNote(

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from firstoff.answers.bench import Bench
+from firstoff.answers.learning import Learned, learned_note, taught_bench
 from firstoff.answers.names import known
 from firstoff.answers.notes import component_ref, concept_ref, model_ref
 from firstoff.appliance.model import Purpose, Remedy
@@ -17,8 +18,9 @@ from firstoff_contract.diagnosis import CarryAnswer
 COVERED = 0.9
 
 
-def carry_answer(bench: Bench, symptoms: Sequence[str], parts: int) -> CarryAnswer:
+def carry_answer(bench: Bench, symptoms: Sequence[str], parts: int, learned: Learned) -> CarryAnswer:
     """:raises NotFound: a symptom is unknown."""
+    bench = taught_bench(bench, learned)
     appliance = bench.appliance
     shares = weighed(appliance, Findings(present=known("symptom", symptoms, appliance.symptoms))).shares
     remedies = {fault: appliance.faults[fault].remedies for fault in shares}
@@ -45,6 +47,7 @@ def carry_answer(bench: Bench, symptoms: Sequence[str], parts: int) -> CarryAnsw
         without_remedy=round(math.fsum(share for fault, share in shares.items() if not remedies[fault]), 4),
         tools=[concept_ref(tools[slug]) for slug in sorted(tools)],
         consumables=sorted({each for removal in done for each in removal.consumables}),
+        learned=learned_note(learned),
         revision=appliance.revision,
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from threading import Lock
 
 from firstoff.appliance.model import Appliance
@@ -22,29 +22,45 @@ MOST_LOOKED_AT = 20
 MOST_FAULTS = 6
 
 
+#: A machine with the frequencies that jobs have shown, and how much of them that is, 0 to 1.
+Taught = Callable[[Appliance], tuple[Appliance, float]]
+
+
 class Searcher:
-    """Answers searches over one opened collection; what symptoms point at is worked out once for each model."""
+    """Answers searches over one opened collection; what symptoms point at is worked out once for each model, and again
+    when jobs have shown more."""
 
     def __init__(self, opened: Opened) -> None:
         self._opened = opened
         self._lock = Lock()
         self._hints: dict[tuple[str, str | None, str], list[FaultHint]] = {}
+        self._as_of: str | None = None
 
     def answer(
-        self, query: str, *, model: str | None, serial: str | None, kind: str | None, lang: str | None, limit: int
+        self,
+        query: str,
+        *,
+        model: str | None,
+        serial: str | None,
+        kind: str | None,
+        lang: str | None,
+        limit: int,
+        taught: Taught,
+        as_of: str | None,
     ) -> SearchAnswer:
-        """Hits, best first.
+        """Hits, best first; ``taught`` gives what jobs have shown up to ``as_of``.
 
         :raises NotFound: ``model`` is unknown; carries the nearest.
         """
         collection = self._opened.collection
         in_hand = collection.find(model).id if model else None
+        self._forget_before(as_of)
         found = self._opened.index.search(query, kind=kind, model=in_hand, limit=limit + SPARE, lang=lang)
         having = ((hit, self._having(hit, in_hand, serial)) for hit in found.hits)
         hits = [(hit, models) for hit, models in having if models or not hit.models][:limit]
         return SearchAnswer(
             query=query,
-            hits=[self._note(hit, models, in_hand, serial) for hit, models in hits],
+            hits=[self._note(hit, models, in_hand, serial, taught) for hit, models in hits],
             suggestions=list(found.suggestions),
             revision=collection.revision,
         )
@@ -67,11 +83,17 @@ class Searcher:
             revision=collection.revision,
         )
 
-    def _note(self, hit: Hit, models: list[str], in_hand: str | None, serial: str | None) -> HitNote:
+    def _forget_before(self, as_of: str | None) -> None:
+        with self._lock:
+            if self._as_of != as_of:
+                self._as_of, self._hints = as_of, {}
+
+    def _note(self, hit: Hit, models: list[str], in_hand: str | None, serial: str | None, taught: Taught) -> HitNote:
         faults: list[FaultHint] = []
         if hit.kind == "symptom":
             asked = [each for each in models if in_hand in (None, each)][:MOST_MODELS]
-            hints = [each for model in asked for each in self._of_model(model, serial if in_hand else None, hit.id)]
+            own = serial if in_hand else None
+            hints = [each for model in asked for each in self._of_model(model, own, hit.id, taught)]
             faults = sorted(_merged(hints), key=lambda fault: -fault.share)
         return HitNote.model_validate(
             {
@@ -103,17 +125,17 @@ class Searcher:
             or any(_has(each, hit) for each in collection.appliances(model, serial if model == in_hand else None))
         ]
 
-    def _of_model(self, model: str, serial: str | None, symptom: str) -> list[tuple[str, FaultHint]]:
+    def _of_model(self, model: str, serial: str | None, symptom: str, taught: Taught) -> list[tuple[str, FaultHint]]:
         """The faults of a model that list the symptom, with its platform, over all serial ranges still possible."""
         found = []
+        with self._lock:
+            kept = self._hints
         for appliance in self._opened.collection.appliances(model, serial):
             key = (model, appliance.serial_range, symptom)
-            with self._lock:
-                hints = self._hints.get(key)
+            hints = kept.get(key)
             if hints is None:
-                hints = _fault_hints(appliance, symptom) if symptom in appliance.symptoms else []
-                with self._lock:
-                    self._hints[key] = hints
+                hints = _fault_hints(*taught(appliance), symptom) if symptom in appliance.symptoms else []
+                kept[key] = hints
             found += [(appliance.platform.id, hint) for hint in hints]
         return found
 
@@ -150,16 +172,18 @@ def _has(appliance: Appliance, hit: Hit | Completion) -> bool:
     }.get(hit.kind, {})
 
 
-def _fault_hints(appliance: Appliance, symptom: str) -> list[FaultHint]:
+def _fault_hints(appliance: Appliance, learned: float, symptom: str) -> list[FaultHint]:
     """The faults that list the symptom, likeliest first, each with the checks that speak for or against it."""
     every = ranked(appliance, [symptom])
     likely = [fault for fault in every if symptom in fault.explains]
     total = sum(fault.share for fault in likely)
     checks = telling_apart(appliance, likely)
-    return [_fault_hint(appliance, fault, fault.share / total, checks) for fault in likely[:MOST_FAULTS]]
+    return [_fault_hint(appliance, fault, fault.share / total, learned, checks) for fault in likely[:MOST_FAULTS]]
 
 
-def _fault_hint(appliance: Appliance, fault: RankedFault, share: float, checks: Iterable[TellingCheck]) -> FaultHint:
+def _fault_hint(
+    appliance: Appliance, fault: RankedFault, share: float, learned: float, checks: Iterable[TellingCheck]
+) -> FaultHint:
     concerned = [
         _check_hint(appliance, each.check)
         for each in checks
@@ -173,6 +197,7 @@ def _fault_hint(appliance: Appliance, fault: RankedFault, share: float, checks: 
         models=[appliance.model],
         component=fault.component,
         share=round(share, 4),
+        learned=round(learned, 4),
         remedies=[remedy.label for remedy in fault.remedies],
         checks=concerned[:MOST_FAULTS],
     )

@@ -11,7 +11,7 @@ from fastapi import FastAPI
 
 from firstoff import __version__
 from firstoff.answers.desk import Desk
-from firstoff.api import diagnosis_routes, energy_routes, operation, problems, routes
+from firstoff.api import diagnosis_routes, energy_routes, operation, outcome_routes, problems, routes
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
@@ -25,7 +25,12 @@ Local codes and licensed practice come first. Unknown is never safe.
 
 
 def create_app(opened: Opened, settings: Settings) -> FastAPI:
-    """A service over content already opened."""
+    """A service over content already opened.
+
+    :raises StateFailed: the folder for outcomes cannot be used.
+    """
+    desk = Desk(opened, settings)
+    desk.prepare()
     app = FastAPI(
         title="firstoff",
         version=__version__,
@@ -34,14 +39,17 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         redoc_url=None,
         redirect_slashes=False,
     )
-    app.state.desk = Desk(opened, settings)
+    app.state.desk = desk
     app.include_router(routes.router)
     app.include_router(energy_routes.router)
     app.include_router(diagnosis_routes.router)
+    app.include_router(outcome_routes.router)
     app.include_router(operation.router)
     problems.install(app)
     seed = _seed(opened, settings)
-    app.add_middleware(Representations, seed=seed, kept_bytes=settings.cache_bytes)
+    app.add_middleware(
+        Representations, seed=seed, learned=lambda: desk.counted().revision or "", kept_bytes=settings.cache_bytes
+    )
     app.add_middleware(RequestLimits, body_bytes=settings.body_bytes)
     plain = app.openapi
 

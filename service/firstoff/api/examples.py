@@ -8,7 +8,13 @@ from __future__ import annotations
 import json
 from importlib import resources
 from pathlib import Path
-from typing import Any
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from fastapi.testclient import TestClient
+
+    from firstoff.settings import Settings
 
 #: For each path of the OpenAPI document that answers in JSON, an address that shows it at work on the demo data.
 ADDRESSES: dict[str, str] = {
@@ -36,9 +42,23 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/socket-check": "/v1/models/tgd27-460-s/socket-check?measured=line1-neutral:118,line2-neutral:3",
     "/v1/models/{model}/diagnosis": "/v1/models/flb-316-k/diagnosis?symptoms=fridge-warm&absent=freezer-warm&serial=1",
     "/v1/models/{model}/carry": "/v1/models/flb-316-k/carry?symptoms=fridge-warm&parts=3&serial=1",
+    "/v1/models/{model}/outcomes": "/v1/models/tgd27-460-s/outcomes",
     "/healthz": "/healthz",
     "/readyz": "/readyz",
 }
+
+#: For each address that takes what is to be kept, a body to send. The key is for examples alone.
+BODIES: dict[str, dict[str, Any]] = {
+    "/v1/outcomes": {
+        "model": "tgd27-460-s",
+        "fault": "fault-heater-open",
+        "remedy": "remedy-replace-heater",
+        "symptoms": ["no-heat"],
+        "on": "2026-11-27",
+    },
+}
+KEY = "a key for examples"
+IDEMPOTENCY_KEY = "7f3c2a90-5d1e-4b86-9c47-0e8d2b61a5f3"
 
 #: The picture that the README shows.
 PICTURE = "/v1/models/tgd27-460-s/removal-plan/picture?reach=drum-belt"
@@ -59,13 +79,15 @@ def completed(document: dict[str, Any]) -> dict[str, Any]:
     folder = resources.files("firstoff_contract").joinpath("examples")
     for path, methods in document["paths"].items():
         kept = folder.joinpath(file_name(path))
-        if path not in ADDRESSES or not kept.is_file():
+        if path not in ADDRESSES | BODIES or not kept.is_file():
             continue
         example = json.loads(kept.read_text(encoding="utf-8"))
         for method in methods.values():
             content = method["responses"].get("200", {}).get("content", {})
             if "application/json" in content:
                 content["application/json"]["example"] = example
+            if path in BODIES:
+                method["requestBody"]["content"]["application/json"]["example"] = BODIES[path]
     return document
 
 
@@ -78,9 +100,13 @@ def rewrite(shared: Path) -> None:
     from firstoff.settings import Settings
 
     settings = Settings()
-    app = create_app(open_content(settings.data), settings)
+    opened = open_content(settings.data)
+    app = create_app(opened, settings)
     folder = shared / "firstoff_contract" / "examples"
     folder.mkdir(parents=True, exist_ok=True)
+    with TemporaryDirectory() as state, TestClient(create_app(opened, keeping(Path(state)))) as client:
+        for path in BODIES:
+            _write(folder / file_name(path), sent(client, path))
     with TestClient(app) as client:
         for path, address in ADDRESSES.items():
             response = client.get(address)
@@ -90,6 +116,22 @@ def rewrite(shared: Path) -> None:
         drawn = client.get(PICTURE)
         drawn.raise_for_status()
         (folder / "drum-belt.svg").write_text(drawn.text, encoding="utf-8")
+
+
+def keeping(state: Path) -> Settings:
+    """Settings of a service that takes what ``BODIES`` holds, and keeps it in ``state``."""
+    from firstoff.outcomes import digest
+    from firstoff.settings import Settings
+
+    return Settings(state=state, outcome_keys=digest(KEY))
+
+
+def sent(client: TestClient, path: str) -> Any:
+    """The answer to the body of ``path``."""
+    headers = {"authorization": f"Bearer {KEY}", "idempotency-key": IDEMPOTENCY_KEY}
+    response = client.post(path, json=BODIES[path], headers=headers)
+    response.raise_for_status()
+    return response.json()
 
 
 def _write(file: Path, content: Any) -> None:

@@ -1,8 +1,8 @@
 """Representations: JSON or JSON-LD, HTML or SVG where an address is for the eye; entity tags; a cache of answers given.
 
-An answer to a GET under ``/v1`` depends on the address, the graph revision, the package version, the settings and the
-media type alone. Their digest is its ETag (RFC 9110, 8.8.3); with it a repeated request is answered without
-computing.
+An answer to a GET under ``/v1`` depends on the address, the graph revision, the package version, the settings, the
+media type and, where it begins with the frequencies of faults, the outcomes kept alone. Their digest is its ETag (RFC
+9110, 8.8.3); with it a repeated request is answered without computing.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import hashlib
 import json
 import re
 from collections import OrderedDict
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from starlette.datastructures import Headers
@@ -18,7 +19,7 @@ from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from firstoff.api.problems import firstoff_problem
-from firstoff.errors import NotAcceptable
+from firstoff.errors import FirstoffError, NotAcceptable
 
 JSON = "application/json"
 JSON_LD = "application/ld+json"
@@ -31,6 +32,8 @@ _FOR_THE_EYE = {
     re.compile(r"/v1/models/[^/]+/removal-plan/picture"): (SVG,),
     re.compile(r"/v1/models/[^/]+/supply-picture"): (SVG,),
 }
+#: Addresses whose answers depend on what jobs have shown.
+_LEARNED = re.compile(r"/v1/search|/v1/models/[^/]+/(diagnosis|carry|outcomes)")
 _KEPT_HEADERS = ("content-security-policy", "x-content-type-options")
 
 
@@ -74,13 +77,14 @@ class _Kept:
 class Representations:
     """ASGI middleware over the answers.
 
-    ``seed`` is what every ETag depends on besides the address; at most ``kept_bytes`` of answers are kept, those asked
-    for last.
+    ``seed`` is what every ETag depends on besides the address, ``learned`` tells what those of answers that begin with
+    the frequencies of faults depend on too; at most ``kept_bytes`` of answers are kept, those asked for last.
     """
 
-    def __init__(self, app: ASGIApp, *, seed: str, kept_bytes: int) -> None:
+    def __init__(self, app: ASGIApp, *, seed: str, learned: Callable[[], str], kept_bytes: int) -> None:
         self._app = app
         self._seed = seed
+        self._learned = learned
         self._most = kept_bytes
         self._size = 0
         self._answers: OrderedDict[str, _Kept] = OrderedDict()
@@ -92,14 +96,15 @@ class Representations:
         headers = Headers(scope=scope)
         try:
             media_type = chosen(headers.get("accept", ""), offered(scope["path"]))
-        except NotAcceptable as error:
+            learned = self._learned() if _LEARNED.fullmatch(scope["path"]) else ""
+        except FirstoffError as error:
             await firstoff_problem(scope["path"], error)(scope, receive, send)
             return
         if scope["method"] not in ("GET", "HEAD"):
             await self._translated(scope, receive, send, media_type)
             return
         address = scope["path"] + "?" + scope["query_string"].decode("latin-1")
-        tag = hashlib.sha256("\n".join((self._seed, media_type, address)).encode()).hexdigest()[:24]
+        tag = hashlib.sha256("\n".join((self._seed, learned, media_type, address)).encode()).hexdigest()[:24]
         etag = f'"{tag}"'
         kept = self._answers.get(tag)
         if kept is None:

@@ -17,7 +17,7 @@ _PROBLEMS = {
         413: "The body is too large.",
         414: "The address is too long.",
         422: "The request cannot be answered as it stands.",
-        503: "The store or the content failed.",
+        503: "The store, the content or what is kept failed.",
     }.items()
 }
 

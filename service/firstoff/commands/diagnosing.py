@@ -48,7 +48,7 @@ def diagnose(
     asked = DiagnosisRequest(
         symptoms=symptom or [],
         absent=absent or [],
-        outcomes=[_seen(each) for each in outcome or []],
+        outcomes=[seen(each) for each in outcome or []],
         readings=[reading_told(each) for each in reading or []],
         codes=code or [],
         off=off or [],
@@ -100,8 +100,12 @@ def reading_told(text: str) -> ReadingSeen:
         raise BadRequest(f"{text!r}: {wrong['loc'][0]}: {wrong['msg']}.", mend=_READING) from error
 
 
-def _seen(text: str) -> OutcomeSeen:
+def seen(text: str, option: str = "--outcome") -> OutcomeSeen:
+    """``CHECK=LABEL`` or ``CHECK=VALUE`` as given to ``option``.
+
+    :raises BadRequest: it does not say that.
+    """
     check, equals, label = text.partition("=")
     if not equals:
-        raise BadRequest(f"{text!r} does not say what was seen.", mend="Give --outcome CHECK=LABEL or CHECK=VALUE.")
+        raise BadRequest(f"{text!r} does not say what was seen.", mend=f"Give {option} CHECK=LABEL or CHECK=VALUE.")
     return OutcomeSeen(check=check.strip(), label=label.strip())

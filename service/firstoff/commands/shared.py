@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 from rich.console import Console
@@ -51,6 +52,11 @@ States = Annotated[list[str] | None, typer.Option(help="State in force now, if n
 Tools = Annotated[list[str] | None, typer.Option(help="Tool at hand. Repeats. Leave out where all are.")]
 
 
+State = Annotated[
+    Path | None, typer.Option("--state", help="Folder that outcomes are kept in. Default: FIRSTOFF_STATE.")
+]
+
+
 Limits = Annotated[
     list[str] | None,
     typer.Option("--limit", help="Limit of the day: alone, no-refrigerant-licence or machine-fixed. Repeats."),
@@ -71,8 +77,9 @@ OUT = Console()
 ERR = Console(stderr=True)
 
 
-def settings_for(data: Path | None) -> Settings:
-    return Settings.from_environment() if data is None else Settings.from_environment(data=data)
+def settings_for(data: Path | None, state: Path | None = None) -> Settings:
+    given: dict[str, Any] = {"data": data, "state": state}
+    return Settings.from_environment(os.environ, **{name: value for name, value in given.items() if value is not None})
 
 
 def opened_for(settings: Settings) -> Opened:
@@ -84,9 +91,19 @@ def opened_for(settings: Settings) -> Opened:
     return opened
 
 
-def ask(data: Path | None, as_json: bool, question: Callable[[Desk], Answer], table: Callable[..., None]) -> None:
-    settings = settings_for(data)
-    answer = question(Desk(opened_for(settings), settings))
+def ask(
+    data: Path | None,
+    as_json: bool,
+    question: Callable[[Desk], Answer],
+    table: Callable[..., None],
+    state: Path | None = None,
+) -> None:
+    settings = settings_for(data, state)
+    show(question(Desk(opened_for(settings), settings)), as_json, table)
+
+
+def show(answer: Answer, as_json: bool, table: Callable[..., None]) -> None:
+    """The answer as JSON, or as a table."""
     if as_json:
         print(answer.model_dump_json(indent=2))
     else:

@@ -13,6 +13,7 @@ Counts are all that matters, so that jobs learned one by one or all at once, in 
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
@@ -56,16 +57,16 @@ def authored_frequencies(appliance: Appliance, worth: float) -> Frequencies:
     return Frequencies({slug: worth * each / total if total else 0.0 for slug, each in told.items()}, {})
 
 
-def after_jobs(frequencies: Frequencies, confirmed: Iterable[str]) -> Frequencies:
-    """``frequencies`` once jobs with these faults ``confirmed``, one each, are counted.
+def after_jobs(frequencies: Frequencies, confirmed: Iterable[str] | Mapping[str, int]) -> Frequencies:
+    """``frequencies`` once jobs are counted: the fault ``confirmed`` on each, or how many there were by fault.
 
     :raises UnknownFinding: a fault is not among them.
     """
     jobs = dict(frequencies.jobs)
-    for fault in confirmed:
+    for fault, count in Counter(confirmed).items():
         if fault not in frequencies.authored:
             raise UnknownFinding("fault", fault)
-        jobs[fault] = jobs.get(fault, 0) + 1
+        jobs[fault] = jobs.get(fault, 0) + count
     return Frequencies(frequencies.authored, jobs)
 
 

@@ -16,11 +16,11 @@ def diagnosis(out: Console, answer: Diagnosis) -> None:
         out.print(f"  check again: {finding.label} ({finding.kind})", markup=False)
     for reading in answer.readings:
         _reading(out, reading)
-    table = Table("fault", "share", "moved most by", box=None, pad_edge=False)
+    table = Table("fault", "share", "jobs", "moved most by", box=None, pad_edge=False)
     for fault in answer.faults[:8]:
         most = max(fault.moved, key=lambda each: abs(each.after - each.before), default=None)
         why = f"{most.finding}: {most.before:.0%} to {most.after:.0%}" if most else ""
-        table.add_row(fault.label, f"{fault.share:.0%}", why)
+        table.add_row(fault.label, f"{fault.share:.0%}", str(fault.frequency.jobs or ""), why)
     if answer.faults:
         out.print(table, markup=False)
     for pair in answer.pairs:
@@ -30,6 +30,7 @@ def diagnosis(out: Console, answer: Diagnosis) -> None:
         out.print(f"expected to a repaired machine: {answer.expected_minutes} minutes ({sure})", markup=False)
         out.print(f"worked out for {answer.considered:.0%} of the shares: the likeliest faults", markup=False)
         _step(out, answer.next, "")
+    out.print(answer.learned.said, markup=False)
     for mode in answer.service_modes:
         out.print(f"{mode.label}: {mode.instruction}", markup=False)
     out.print(answer.notice, style="italic", markup=False)
@@ -42,6 +43,7 @@ def carry(out: Console, answer: CarryAnswer) -> None:
     out.print(f"one visit suffices: {answer.chance:.0%}", markup=False)
     out.print("tools: " + ", ".join(each.label for each in answer.tools), markup=False)
     out.print("consumables: " + (", ".join(answer.consumables) or "none"), markup=False)
+    out.print(answer.learned.said, markup=False)
     out.print(answer.notice, style="italic", markup=False)
 
 
