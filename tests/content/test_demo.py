@@ -17,6 +17,8 @@ from firstoff.energy import opens_protection
 MODELS = (
     "flb-316-k",
     "flb-316-t",
+    "mdr60-510-f",
+    "mdr60-560-z",
     "qmh60-420-n",
     "qmh60-450-b",
     "tem34-210-c",
@@ -24,7 +26,7 @@ MODELS = (
     "tgd27-410-k",
     "tgd27-460-s",
 )
-TESTED = {"flb": "defrost-heater", "qmh": "coil-fl", "tem": "magnetron", "tgd": "drive-motor"}
+TESTED = {"flb": "defrost-heater", "mdr": "drain-pump", "qmh": "coil-fl", "tem": "magnetron", "tgd": "drive-motor"}
 
 
 @pytest.fixture(params=MODELS)
@@ -148,7 +150,13 @@ def test_parts_that_carry_a_bond_say_so(appliance: Appliance) -> None:
 
 
 @pytest.mark.parametrize(
-    ("first", "second"), [("flb-316-k", "flb-316-t"), ("qmh60-420-n", "qmh60-450-b"), ("tgd27-410-k", "tgd27-460-s")]
+    ("first", "second"),
+    [
+        ("flb-316-k", "flb-316-t"),
+        ("mdr60-510-f", "mdr60-560-z"),
+        ("qmh60-420-n", "qmh60-450-b"),
+        ("tgd27-410-k", "tgd27-460-s"),
+    ],
 )
 def test_models_of_a_platform_differ(desk: Desk, first: str, second: str) -> None:
     one, other = (desk.opened.collection.appliances(model, "1")[0] for model in (first, second))
