@@ -84,6 +84,7 @@ def test_every_command_explains_itself(command: str) -> None:
         (("curve", "tgd27-460-s", "cycling-thermistor"), ComponentCurves, "10000"),
         (("refrigerant", "R600a", "--celsius", "-20"), Saturation, "-28.85 kPa gauge"),
         (("diagnose", "tgd27-460-s", "--symptom", "Trommel dreht nicht"), Diagnosis, "drum does not turn"),
+        (("diagnose", "flb-316-k", "--serial", "1", "--code", "B 7"), Diagnosis, "do not replace on suspicion"),
         (("diagnose", "flb-316-k", "--serial", "1", "--code", "B 1", "--tree"), Diagnosis, "next: "),
         (READING, Diagnosis, "speaks for: heater coil broken"),
         (CONTRADICTING, Diagnosis, "check again: Settings and symbols on the panel: showroom symbol lit"),

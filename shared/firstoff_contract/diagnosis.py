@@ -68,12 +68,26 @@ class MovedNote(Answer):
     decibans: float | None = Field(description="Weight of evidence; null where it is without bound or undefined.")
 
 
+class GuardNote(Answer):
+    """A part that is not replaced on suspicion, as it is dear or fails rarely."""
+
+    part: Ref
+    why: str = Field(description="dear, fails rarely, or price not told, which counts as dear.")
+    look_alikes: list[Ref] = Field(
+        description="Faults still possible that share a symptom with it and cost less to end, the cheapest first: rule "
+        "these out."
+    )
+    confirm: list[Ref] = Field(description="Checks still to make that confirm the fault, the quickest first.")
+    confirmed_by: list[Ref] = Field(description="Checks made, after which the fault is still possible.")
+
+
 class FaultShare(Answer):
     id: str
     label: str
     origin: Ref
     share: float
     frequency: FrequencyNote
+    guard: GuardNote | None = Field(description="Null where a remedy may be tried on suspicion.")
     remedies: list[str]
     moved: list[MovedNote]
 
@@ -133,6 +147,7 @@ class NextStep(Answer):
         description="As the removal plan and make-safe take it: ask them before anything is opened. Null where there "
         "is nothing to ask."
     )
+    guard: GuardNote | None = Field(description="Of a remedy that replaces a dear or rarely failing part.")
     then: list[Then]
 
 

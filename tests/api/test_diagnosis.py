@@ -110,6 +110,32 @@ def test_a_code_is_read_with_and_without_spaces(client: TestClient, code: str) -
     assert any(moved["kind"] == "code" for moved in faults["evaporator-fan-stopped"]["moved"])
 
 
+def test_a_dear_part_comes_with_what_looks_alike_and_what_confirms_it(client: TestClient) -> None:
+    faults = {fault["id"]: fault for fault in asked(client, symptoms=["not-cooling"])["faults"]}
+    guard = faults["compressor-seized"]["guard"]
+    assert (guard["part"]["id"], guard["why"]) == ("compressor", "dear")
+    assert guard["look_alikes"][0]["id"] in ("socket-dead", "showroom-mode-on", "supply-voltage-low", "condenser-dirty")
+    assert "check-compressor-running" in [each["id"] for each in guard["confirm"]]
+    assert guard["confirmed_by"] == []
+    assert faults["condenser-dirty"]["guard"] is None
+    dark = {"check": "check-settings", "label": "display and lights dark"}
+    made = {fault["id"]: fault for fault in asked(client, symptoms=["not-cooling"], outcomes=[dark])["faults"]}
+    guard = made["main-board-supply-failed"]["guard"]
+    assert [each["id"] for each in guard["confirmed_by"]] == ["check-settings"]
+    assert "check-main-fuse" in [each["id"] for each in guard["confirm"]]
+
+
+def test_without_the_tool_for_what_confirms_it_a_dear_part_is_not_recommended(client: TestClient) -> None:
+    """With a screwdriver and no meter the tree has no new compressor and no new board."""
+    found = asked(client, symptoms=["not-cooling"], tools=[], tree=True)
+    steps = [found["next"]]
+    for step in steps:
+        steps += [then["step"] for then in step["then"] if then["step"]]
+        if step["guard"]:
+            assert step["guard"]["confirmed_by"], step["id"]
+    assert len(steps) > 3
+
+
 def test_nothing_found_is_answered_from_the_frequencies(client: TestClient) -> None:
     found = asked(client)
     assert math.isclose(sum(fault["share"] for fault in found["faults"]), 1, abs_tol=0.01)

@@ -39,8 +39,8 @@ def test_every_scheme_of_the_modelling_notes_is_there() -> None:
     assert set(GRAPHS) == {
         "appliance-kinds", "audiences", "bulletin-kinds", "check-kinds", "component-kinds", "connection-kinds",
         "device-kinds", "drives", "energy-kinds", "failure-modes", "fastening-kinds", "hazard-kinds", "link-kinds",
-        "origins", "purposes", "quantities", "refrigerants", "remedy-kinds", "safety-standards", "signal-words",
-        "symptoms", "tools",
+        "origins", "price-bands", "purposes", "quantities", "refrigerants", "remedy-kinds", "safety-standards",
+        "signal-words", "symptoms", "tools",
     }  # fmt: skip
 
 

@@ -94,6 +94,7 @@ ROWS: tuple[tuple[str, str, str, str], ...] = (
     ("component-supersedes", "p:tray a", 'fo:supersedes "M-000"', 'fo:supersedes "M-000"@en'),
     ("component-sits-inside", "p:tray a", "fo:sitsInside p:box", "fo:sitsInside p:inside"),
     ("component-replaced-as", "p:lamp-glass", "fo:replacedAs p:lamp", "fo:replacedAs p:lamp-off"),
+    ("component-price-band", "p:tray a", "fo:kilograms 0.4", "fo:kilograms 0.4 ; fo:priceBand component:compressor"),
     ("component-kilograms", "p:tray a", "fo:kilograms 0.4", "fo:kilograms 0"),
     ("removal-removes", "p:tray-off", "fo:removes p:tray", "fo:removes p:tray, p:box"),
     (

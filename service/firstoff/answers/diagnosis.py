@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from firstoff.answers.as_found import as_found
 from firstoff.answers.bench import Bench
 from firstoff.answers.diagnosis_access import access_of, check_action, opened_of, remedy_action
+from firstoff.answers.diagnosis_guard import gated_by, guard_note
 from firstoff.answers.diagnosis_readings import outcome_label, readings_of
 from firstoff.answers.learning import Learned, frequency_note, learned_note, taught_bench
 from firstoff.answers.names import LIVE_TEST, codes_named, known, tools
@@ -37,6 +38,7 @@ from firstoff_contract.diagnosis import (
     DiagnosisRequest,
     FaultShare,
     FindingNote,
+    GuardNote,
     MovedNote,
     NextStep,
     OutcomeSeen,
@@ -60,6 +62,7 @@ SEARCH_NODES, TREE_NODES = 3_000, 200
 class _Shown:
     bench: Bench
     strategy: Strategy
+    present: tuple[str, ...]
     left: int
 
 
@@ -74,15 +77,16 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest, learned: Learned) ->
     belief = _belief(appliance, asked, _outcomes(appliance, asked.outcomes), readings)
     at_hand = None if asked.tools is None else known("tool", asked.tools, tools(appliance))
     likely = dict(sorted(belief.shares.items(), key=lambda each: (-each[1], each[0]))[:MOST_FAULTS])
+    made = frozenset(each.check for each in asked.outcomes)
     step = None
     expected = bound = None
     exact = False
     if likely:
-        start = situation(likely, opened_of(appliance, found), frozenset(each.check for each in asked.outcomes))
-        strategy = Strategy(_actions(bench, likely, at_hand), access_of(appliance), nodes=SEARCH_NODES)
+        start = situation(likely, opened_of(appliance, found), made)
+        strategy = Strategy(_actions(bench, likely, made, at_hand), access_of(appliance), nodes=SEARCH_NODES)
         choice = strategy.choose(start)
         expected, bound, exact = round(choice.expected, 2), round(choice.bound, 2), choice.exact
-        shown = _Shown(bench, strategy, TREE_NODES if asked.tree else 1)
+        shown = _Shown(bench, strategy, tuple(asked.symptoms), TREE_NODES if asked.tree else 1)
         step = _step(shown, start, choice.step, choice.expected)
     modes = appliance.service_modes.values()
     return Diagnosis(
@@ -92,7 +96,7 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest, learned: Learned) ->
         conflict=_conflict(belief),
         said=_said(belief),
         unexplained=[Ref(id=each, label=appliance.symptoms[each].label) for each in sorted(belief.unexplained)],
-        faults=_faults(appliance, belief, learned),
+        faults=_faults(appliance, belief, learned, asked.symptoms, made),
         pairs=[
             PairNote(faults=[_fault_ref(appliance, one), _fault_ref(appliance, two)], times=_finite(times))
             for one, two, times in belief.pairs[:MOST_PAIRS]
@@ -132,7 +136,10 @@ def _outcomes(appliance: Appliance, seen: Iterable[OutcomeSeen]) -> Outcomes:
     return tuple((each.check, outcome_label(appliance.checks[each.check], each)) for each in told)
 
 
-def _actions(bench: Bench, likely: dict[str, float], at_hand: frozenset[str] | None) -> list[Action]:
+def _actions(
+    bench: Bench, likely: dict[str, float], made: frozenset[str], at_hand: frozenset[str] | None
+) -> list[Action]:
+    """Remedies of the likely faults, the checks that tell them apart, and all those that a gated remedy waits for."""
     appliance = bench.appliance
     ends: dict[str, set[str]] = {}
     remedies: dict[str, Remedy] = {}
@@ -140,10 +147,15 @@ def _actions(bench: Bench, likely: dict[str, float], at_hand: frozenset[str] | N
         for remedy in appliance.faults[fault].remedies:
             ends.setdefault(remedy.id, set()).add(fault)
             remedies[remedy.id] = remedy
-    found = [remedy_action(bench, remedies[slug], frozenset(which), at_hand) for slug, which in sorted(ends.items())]
+    gates = {slug: gated_by(appliance, remedies[slug], which) for slug, which in ends.items()}
+    found = [
+        remedy_action(bench, remedies[slug], frozenset(which), at_hand, gates[slug])
+        for slug, which in sorted(ends.items())
+    ]
     shares = [_shared(each, likely) for each in ranked(appliance, ()) if each.fault in likely]
-    telling = telling_apart(appliance, shares)[:MOST_CHECKS]
-    found += [check_action(bench, appliance.checks[each.check], likely, at_hand) for each in telling]
+    telling = [each.check for each in telling_apart(appliance, shares) if each.check not in made][:MOST_CHECKS]
+    waited = {check for gate in gates.values() for checks in gate.values() for check in checks} - made
+    found += [check_action(bench, appliance.checks[slug], likely, at_hand) for slug in sorted(waited.union(telling))]
     return [each for each in found if each is not None]
 
 
@@ -174,7 +186,9 @@ def _conflict(belief: Belief) -> ConflictNote | None:
     return ConflictNote(findings=found, smallest=belief.smallest)
 
 
-def _faults(appliance: Appliance, belief: Belief, learned: Learned) -> list[FaultShare]:
+def _faults(
+    appliance: Appliance, belief: Belief, learned: Learned, present: Iterable[str], made: frozenset[str]
+) -> list[FaultShare]:
     ordered = sorted(belief.shares.items(), key=lambda each: (-each[1], each[0]))
     return [
         FaultShare(
@@ -183,6 +197,7 @@ def _faults(appliance: Appliance, belief: Belief, learned: Learned) -> list[Faul
             origin=concept_ref(appliance.faults[slug].origin),
             share=round(share, 4),
             frequency=frequency_note(learned, slug),
+            guard=guard_note(appliance, slug, belief.shares, present, made),
             remedies=[remedy.label for remedy in appliance.faults[slug].remedies],
             moved=[
                 MovedNote(
@@ -231,8 +246,17 @@ def _step(shown: _Shown, at: Situation, step: Step, expected: float) -> NextStep
         expected_minutes=round(expected, 2),
         opens=sorted(shown.strategy.opens(at, step.action)) if step.action else [],
         reach=reach,
+        guard=_guard(shown, at, remedy),
         then=then,
     )
+
+
+def _guard(shown: _Shown, at: Situation, remedy: Remedy | None) -> GuardNote | None:
+    """Of the likeliest fault that ``remedy`` ends."""
+    appliance, shares = shown.bench.appliance, dict(at.shares)
+    ended = [slug for slug in shares if remedy in appliance.faults[slug].remedies]
+    likeliest = max(ended, key=lambda slug: shares[slug], default=None)
+    return guard_note(appliance, likeliest, shares, shown.present, at.made) if likeliest else None
 
 
 def _then(shown: _Shown, outcome: int, probability: float, at: Situation, step: Step) -> Then:

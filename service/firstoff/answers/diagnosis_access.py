@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from firstoff.answers import names
 from firstoff.answers.as_found import AsFound
@@ -54,17 +54,23 @@ def check_action(bench: Bench, check: Check, faults: Iterable[str], tools: froze
     return Action(check.id, check.minutes + minutes, (way,), shut=shut, outcomes=outcomes)
 
 
-def remedy_action(bench: Bench, remedy: Remedy, ends: frozenset[str], tools: frozenset[str] | None) -> Action | None:
+def remedy_action(
+    bench: Bench,
+    remedy: Remedy,
+    ends: frozenset[str],
+    tools: frozenset[str] | None,
+    after: Mapping[str, frozenset[str]],
+) -> Action | None:
     """``remedy`` as an action. All is put together to try the machine: nobody tries it with guards off."""
     own = (REMEDY_MINUTES if remedy.minutes is None else remedy.minutes) + TRY_MINUTES
     every = frozenset((*bench.appliance.removals, *bench.appliance.preparations))
     if remedy.component is None:
-        return Action(remedy.id, own, ends=ends, shut_after=every)
+        return Action(remedy.id, own, ends=ends, shut_after=every, after=after)
     purpose = Purpose.REPLACE if remedy.kind.id == "replace" else Purpose.TEST
     for each in (purpose, Purpose.REPLACE, Purpose.INSPECT):
         got = _got_at(bench, Aim(remedy.component, each), tools)
         if got is not None:
-            return Action(remedy.id, own + got[2], (got[0],), shut=got[1], ends=ends, shut_after=every)
+            return Action(remedy.id, own + got[2], (got[0],), shut=got[1], ends=ends, shut_after=every, after=after)
     return None
 
 

@@ -123,6 +123,7 @@ def _component(resource: Resource) -> Component:
         sources=sources(resource),
         cord_metres=resource.number("cordMetres"),
         cord_square_millimetres=resource.number("cordSquareMillimetres"),
+        price_band=resource.concept("priceBand"),
     )
 
 

@@ -28,7 +28,10 @@ class Purpose(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Component:
-    """``cord_metres`` and ``cord_square_millimetres`` (of its earth conductor) are told of a supply cord only."""
+    """``price_band`` is small, middle or dear; None where it is not told.
+
+    ``cord_metres`` and ``cord_square_millimetres`` (of its earth conductor) are told of a supply cord only.
+    """
 
     id: str
     label: str
@@ -42,6 +45,7 @@ class Component:
     sources: tuple[Source, ...] = ()
     cord_metres: float | None = None
     cord_square_millimetres: float | None = None
+    price_band: Concept | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,12 @@ frequencies)`` is the appliance with the frequencies that jobs have shown.
 
 from firstoff.diagnosis.access import Access, Action
 from firstoff.diagnosis.carrying import Load, best_load
+from firstoff.diagnosis.condemning import Guard, confirming, cost, guard, look_alikes
 from firstoff.diagnosis.errors import DiagnosisError, UnknownFinding, UnknownSymptom
 from firstoff.diagnosis.learning import Frequencies, after_jobs, authored_frequencies, taught
 from firstoff.diagnosis.ranking import RankedFault, ranked
-from firstoff.diagnosis.strategy import Branch, Choice, Situation, Step, Strategy, situation
+from firstoff.diagnosis.situation import Situation, situation
+from firstoff.diagnosis.strategy import Branch, Choice, Step, Strategy
 from firstoff.diagnosis.telling import ExpectedOutcome, TellingCheck, telling_apart
 from firstoff.diagnosis.weighing import Belief, Findings, Moved, Reading, noisy_or, weighed
 
@@ -25,6 +27,7 @@ __all__ = [
     "ExpectedOutcome",
     "Findings",
     "Frequencies",
+    "Guard",
     "Load",
     "Moved",
     "RankedFault",
@@ -38,6 +41,10 @@ __all__ = [
     "after_jobs",
     "authored_frequencies",
     "best_load",
+    "confirming",
+    "cost",
+    "guard",
+    "look_alikes",
     "noisy_or",
     "ranked",
     "situation",

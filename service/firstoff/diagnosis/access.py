@@ -8,7 +8,7 @@ and shutting is free: the sum over a job is the same, and what is opened twice i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +18,8 @@ class Action:
     ``ways`` are the sets of openings that each give access; ``shut`` openings that must be shut meanwhile, and
     ``shut_after`` those that are shut to try the machine. ``outcomes`` has, for each outcome, its probability by fault
     (a fault left out has 0). ``ends`` are the faults that a remedy ends for certain; it is then seen at once whether
-    the machine works. An action either has outcomes or ends faults.
+    the machine works. An action either has outcomes or ends faults. ``after`` has, by fault that a gated remedy ends,
+    the checks that confirm it (see ``gate``); empty where the remedy may be taken at any time.
     """
 
     id: str
@@ -28,6 +29,7 @@ class Action:
     shut_after: frozenset[str] = frozenset()
     outcomes: tuple[Mapping[str, float], ...] = ()
     ends: frozenset[str] = frozenset()
+    after: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

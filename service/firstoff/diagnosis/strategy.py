@@ -8,31 +8,27 @@ One fault is at work. The value of a situation (shares of the faults, what is op
 searched depth first with a memory and cut by a bound: whatever is done, the trajectory under a fault pays the minutes
 of some remedy that ends it and each opening that remedy lacks. Where the nodes run out, bottom-up P-over-C with a
 two-step look-ahead decides and the bound is told.
+
+Every step of every policy passes the gate: a remedy that replaces a dear or rarely failing part waits for the checks
+that confirm its faults (see ``gate``), and the least is that of the policies that wait.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from firstoff.diagnosis.access import Access, Action
+from firstoff.diagnosis.gate import Gate
 from firstoff.diagnosis.runs import Candidate, first_remedy
+from firstoff.diagnosis.situation import Situation, situation
 
 #: Minutes that giving up counts for: a working day, so that remedies come first. Common practice, no source.
 GIVE_UP = 480.0
 #: Nodes that the exact search may take; about a second of one core.
 NODES = 20_000
 _EQUAL = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class Situation:
-    """``shares`` pairs fault and share, sorted, none of them nil; ``made`` are the checks made."""
-
-    shares: tuple[tuple[str, float], ...]
-    opened: frozenset[str] = frozenset()
-    made: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,18 +60,6 @@ class Choice:
     nodes: int
 
 
-def situation(
-    shares: Mapping[str, float], opened: frozenset[str] = frozenset(), made: frozenset[str] = frozenset()
-) -> Situation:
-    """A situation with ``shares`` made to sum to 1; raises ``ValueError`` where there is none."""
-    total = math.fsum(shares.values())
-    if total <= 0:
-        raise ValueError("no fault has a share")
-    # Rounded, so that orders of the same findings meet in the memory.
-    kept = tuple((fault, round(share / total, 12)) for fault, share in sorted(shares.items()) if share / total > 1e-12)
-    return Situation(kept, opened, made)
-
-
 class Strategy:
     """Answers one set of actions on one machine; what it has found it keeps for what comes after."""
 
@@ -90,7 +74,9 @@ class Strategy:
         self._exact: dict[Situation, tuple[float, Step]] = {}
         self._rough: dict[Situation, tuple[float, Step]] = {}
         self._plain: dict[Situation, tuple[float, Step]] = {}
-        self._least: dict[tuple[str, frozenset[str]], float] = {}
+        self._least: dict[tuple[str, frozenset[str], frozenset[str]], float] = {}
+        can_be_done = (each for each in self._actions if next(iter(access.steps(each, frozenset())), None))
+        self._gate = Gate({each.id: each for each in can_be_done if not each.ends})
 
     def choose(self, at: Situation) -> Choice:
         """The best next step, exact where the nodes suffice."""
@@ -104,7 +90,7 @@ class Strategy:
 
     def bound(self, at: Situation) -> float:
         """No policy has fewer expected minutes."""
-        return math.fsum(share * self._cheapest(fault, at.opened) for fault, share in at.shares)
+        return math.fsum(share * self._cheapest(fault, at) for fault, share in at.shares)
 
     def p_over_c(self, at: Situation) -> tuple[float, Step]:
         """Remedies alone, by bottom-up P-over-C: the run of remedies behind shared openings that ends most a minute."""
@@ -136,13 +122,17 @@ class Strategy:
         return known
 
     def steps(self, at: Situation) -> Iterator[Step]:
-        """Every step worth taking: remedies that may help, checks that would change a share."""
+        """Every step worth taking: remedies that may help and need not wait, checks that change a share or confirm."""
         for action in self._actions:
-            branches = self._after(action, at)
-            if branches is not None:
-                for minutes, opened in self._access.steps(action, at.opened):
-                    then = tuple(Branch(o, p, Situation(s, opened, m)) for o, p, s, m in branches)
-                    yield Step(action.id, minutes, then)
+            if self._gate.free(action, at):
+                yield from self._steps_of(action, at)
+
+    def _steps_of(self, action: Action, at: Situation) -> Iterator[Step]:
+        branches = self._after(action, at)
+        if branches is not None:
+            for minutes, opened in self._access.steps(action, at.opened):
+                then = tuple(Branch(o, p, Situation(s, opened, m)) for o, p, s, m in branches)
+                yield Step(action.id, minutes, then)
 
     def opens(self, at: Situation, action: str) -> frozenset[str]:
         """What is still to be opened for ``action``, by the way with the fewest minutes."""
@@ -167,7 +157,10 @@ class Strategy:
                 found.append((place, probability, situation(joint).shares, made))
         before = dict(at.shares)
         told = any(abs(dict(s).get(f, 0.0) - p) > _EQUAL for _, _, s, _ in found for f, p in before.items())
-        return found if told else None
+        return found if told or self._waited_for(action, at) else None
+
+    def _waited_for(self, check: Action, at: Situation) -> bool:
+        return any(check in self._gate.to_make(each, at) for each in self._actions if each.after)
 
     def _best(self, at: Situation) -> tuple[float, Step]:
         known = self._exact.get(at)
@@ -205,15 +198,22 @@ class Strategy:
         return min([self.p_over_c(at)[0], *values])
 
     def _likeliest_a_minute(self, at: Situation) -> Step | None:
-        """The remedy that bottom-up P-over-C begins with, by its quickest way."""
+        """The remedy that bottom-up P-over-C begins with, by its quickest way, or the quickest check it waits for."""
         remedies: dict[str, Step] = {}
-        for step in self.steps(at):
-            if step.action is not None and self._ends(step.action):
-                remedies.setdefault(step.action, step)
+        for action in self._actions:
+            if action.ends and (self._gate.free(action, at) or self._gate.to_make(action, at)):
+                step = next(self._steps_of(action, at), None)
+                if step is not None:
+                    remedies[action.id] = step
         first = first_remedy(
             [self._candidate(step, at) for step in remedies.values()], dict(at.shares), self._access.minutes
         )
-        return None if first is None else remedies[first]
+        if first is None:
+            return None
+        if self._gate.free(self._named(first), at):
+            return remedies[first]
+        checks = (self._steps_of(each, at) for each in self._gate.to_make(self._named(first), at))
+        return min((step for steps in checks for step in steps), key=lambda each: each.minutes, default=None)
 
     def _candidate(self, step: Step, at: Situation) -> Candidate:
         action = self._named(step.action)
@@ -235,15 +235,17 @@ class Strategy:
     def _named(self, action: str | None) -> Action:
         return next(each for each in self._actions if each.id == action)
 
-    def _cheapest(self, fault: str, opened: frozenset[str]) -> float:
-        known = self._least.get((fault, opened))
+    def _cheapest(self, fault: str, at: Situation) -> float:
+        """No trajectory under ``fault`` takes fewer minutes: a remedy that ends it, and a check it waits for."""
+        known = self._least.get((fault, at.opened, at.made))
         if known is None:
             ways = (
-                min((cost for cost, _ in self._access.steps(action, opened)), default=math.inf)
+                min((cost for cost, _ in self._access.steps(action, at.opened)), default=math.inf)
+                + self._gate.least(action, at.made)
                 for action in self._actions
                 if fault in action.ends
             )
-            known = self._least[fault, opened] = min([self._give_up, *ways])
+            known = self._least[fault, at.opened, at.made] = min([self._give_up, *ways])
         return known
 
     def _giving_up(self) -> tuple[float, Step]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rich.console import Console
 from rich.table import Table
 
-from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, NextStep, ReadingNote, UnderstoodNote
+from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, GuardNote, NextStep, ReadingNote, UnderstoodNote
 
 
 def diagnosis(out: Console, answer: Diagnosis) -> None:
@@ -25,6 +25,9 @@ def diagnosis(out: Console, answer: Diagnosis) -> None:
         out.print(table, markup=False)
     for pair in answer.pairs:
         out.print("perhaps both: " + " and ".join(each.label for each in pair.faults), markup=False)
+    for fault in answer.faults[:8]:
+        if fault.guard and not fault.guard.confirmed_by:
+            _guard(out, fault.guard)
     if answer.next is not None:
         sure = "the least of all ways considered" if answer.exact else f"not proved least; at least {answer.bound}"
         out.print(f"expected to a repaired machine: {answer.expected_minutes} minutes ({sure})", markup=False)
@@ -57,6 +60,15 @@ def _reading(out: Console, note: ReadingNote) -> None:
         out.print(f"  or, in the circuit alone: {', '.join(note.circuit)}", markup=False)
     for each in note.notes:
         out.print(f"  {each}", markup=False)
+
+
+def _guard(out: Console, note: GuardNote) -> None:
+    out.print(f"do not replace on suspicion: {note.part.label} ({note.why})", markup=False)
+    if note.look_alikes:
+        out.print("  looks alike and costs less: " + "; ".join(each.label for each in note.look_alikes), markup=False)
+    out.print(
+        "  confirmed by: " + ("; ".join(each.label for each in note.confirm) or "no check described"), markup=False
+    )
 
 
 def _step(out: Console, step: NextStep, indent: str) -> None:
