@@ -29,6 +29,7 @@ BELOW_API = (
     "answers",
     "sheet",
     "drawing",
+    "reference",
     "content",
     "errors",
     "settings",
@@ -187,6 +188,21 @@ def test_the_drawing_knows_energy_and_how_a_sheet_is_lettered() -> None:
         "firstoff.appliance.circuit",
         "firstoff.appliance.model",
         "firstoff.sheet.lettering",
+        "firstoff.sheet.templating",
+        "firstoff.sheet.words",
+    }
+    assert {each.top for each in own} - {"firstoff", *sys.stdlib_module_names} == {"markupsafe"}
+
+
+def test_the_reference_knows_the_glossary_and_how_a_sheet_is_lettered() -> None:
+    own = of_rooms("reference")
+    reached = {target(each.names) for each in own if each.top == "firstoff"}
+    assert {name for name in reached if name and room(name) != "reference"} == {
+        "firstoff.authoring.glossary",
+        "firstoff.authoring.workbook.sheets",
+        "firstoff.sheet.layout",
+        "firstoff.sheet.lettering",
+        "firstoff.sheet.policy",
         "firstoff.sheet.templating",
         "firstoff.sheet.words",
     }

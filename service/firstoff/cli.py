@@ -40,6 +40,7 @@ for _command in (
     serving.serve,
     authoring.check,
     authoring.template,
+    authoring.ontology,
     planning.plan,
     planning.pareto,
     planning.sheet,

@@ -11,7 +11,15 @@ from fastapi import FastAPI
 
 from firstoff import __version__
 from firstoff.answers.desk import Desk
-from firstoff.api import diagnosis_routes, energy_routes, operation, outcome_routes, problems, routes
+from firstoff.api import (
+    diagnosis_routes,
+    energy_routes,
+    ontology_routes,
+    operation,
+    outcome_routes,
+    problems,
+    routes,
+)
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
@@ -40,10 +48,12 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         redirect_slashes=False,
     )
     app.state.desk = desk
+    app.state.ontology = ontology_routes.Documents()
     app.include_router(routes.router)
     app.include_router(energy_routes.router)
     app.include_router(diagnosis_routes.router)
     app.include_router(outcome_routes.router)
+    app.include_router(ontology_routes.router)
     app.include_router(operation.router)
     problems.install(app)
     seed = _seed(opened, settings)

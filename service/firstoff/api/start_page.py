@@ -41,6 +41,7 @@ licensed practice come first. Unknown is never safe.</p>
 <form action="/v1/search"><label for="q">Symptom, part, code or model</label>
 <input id="q" name="q" required><button>Search</button></form>
 <ul><li><a href="/v1/models">All models</a></li><li><a href="/openapi.json">OpenAPI description</a></li>
+<li><a href="/ontology">The words in which machines are described</a></li>
 <li><a href="/readyz">What is served, and what was refused</a></li></ul>
 {sections}
 </body></html>"""

@@ -60,6 +60,24 @@ def check(
         raise typer.Exit(1)
 
 
+def ontology(
+    out: Annotated[Path | None, typer.Option("--out", help="HTML file to write. Default: standard output.")] = None,
+) -> None:
+    """The words in which machines are described, as a page to read: classes, properties, vocabularies.
+
+    A service answers the same at /ontology, and there as RDF too.
+    """
+    from firstoff.authoring.glossary import load_glossary
+    from firstoff.reference import ontology_page
+
+    page = ontology_page(load_glossary())
+    if out is None:
+        print(page)
+        return
+    _write(out, page)
+    ERR.print(f"wrote {out}", markup=False, highlight=False)
+
+
 def template(
     out: Annotated[Path, typer.Argument(help="Workbook to write (.xlsx), or a folder for CSV files.")],
     language: Annotated[

@@ -160,15 +160,21 @@ def load_workbook(folder: Path | None = None) -> Workbook:
     :raises OSError: a file is not there.
     """
     folder = folder or ontology_folder()
-    graph = rdflib.Graph()
-    for name in ("core.ttl", "shapes.ttl"):
-        graph += to_rdflib(read_turtle((folder / name).read_text(encoding="utf-8"), name).triples)
+    graph = described(folder)
     vocabularies = [_vocabulary(path) for path in sorted((folder / "vocabularies").glob("*.ttl"))]
     return Workbook(
         sheets=tuple(_sheet(graph, title, of) for title, of in SHEETS.items()),
         terms={start: terms for start, _, terms in vocabularies},
         prefixes={start: prefix for start, prefix, _ in vocabularies},
     )
+
+
+def described(folder: Path) -> rdflib.Graph:
+    """Core and shapes of the ontology in ``folder``, in one graph."""
+    graph = rdflib.Graph()
+    for name in ("core.ttl", "shapes.ttl"):
+        graph += to_rdflib(read_turtle((folder / name).read_text(encoding="utf-8"), name).triples)
+    return graph
 
 
 def _vocabulary(path: Path) -> tuple[str, str, dict[str, str]]:
@@ -185,28 +191,34 @@ def _vocabulary(path: Path) -> tuple[str, str, dict[str, str]]:
 
 
 def _sheet(graph: rdflib.Graph, title: str, of: str) -> Sheet:
-    target = rdflib.URIRef(FO + of)
-    shapes = list(graph.subjects(SH.targetClass, target))
-    closed = next(each for each in shapes if graph.value(each, SH.closed) is not None)
-    properties = [each for each in _members(graph, closed, SH.ignoredProperties) if each != RDF.type]
     owner, owned_by = _PARTS.get(of, (None, None))
     inside = {FO + prop for whole, prop in _PARTS.values() if whole == of}
-    columns = tuple(
-        _column(graph, rdflib.URIRef(str(each)), [s for s in shapes if graph.value(s, SH.path) == each])
-        for each in properties
-        if str(each) not in inside
-    )
+    columns = tuple(each for each in columns_of(graph, of) if each.iri not in inside)
     first = [each for each in columns if each.title == "label"]
     last = [each for each in columns if each.title in _SHARED.values() and each.title != "label"]
     last += [each for each in columns if each.iri in (FO + "source", FO + "status")]
     own = [each for each in columns if each not in first and each not in last]
-    note = str(graph.value(target, SKOS.definition) or "")
+    note = str(graph.value(rdflib.URIRef(FO + of), SKOS.definition) or "")
     return Sheet(title, of, note, (*first, *own, *last), owner, None if owned_by is None else FO + owned_by)
 
 
+def columns_of(graph: rdflib.Graph, of: str) -> tuple[Column, ...]:
+    """All properties that the closed shape of the class takes, in its order."""
+    shapes = list(graph.subjects(SH.targetClass, rdflib.URIRef(FO + of)))
+    closed = next(each for each in shapes if graph.value(each, SH.closed) is not None)
+    properties = [each for each in _members(graph, closed, SH.ignoredProperties) if each != RDF.type]
+    return tuple(_column(graph, rdflib.URIRef(str(each)), shapes_of(graph, of, str(each))) for each in properties)
+
+
+def shapes_of(graph: rdflib.Graph, of: str, iri: str) -> list[rdflib.term.Node]:
+    """The property shapes that hold for a property on a class: those of the class, then those of every use of it, such
+    as that a source is a source."""
+    path = rdflib.URIRef(iri)
+    found = [*graph.subjects(SH.targetClass, rdflib.URIRef(FO + of)), *graph.subjects(SH.targetSubjectsOf, path)]
+    return [each for each in found if graph.value(each, SH.path) == path]
+
+
 def _column(graph: rdflib.Graph, path: rdflib.URIRef, shapes: list[rdflib.term.Node]) -> Column:
-    # What is said of every use of the property counts as well, such as that a source is a source.
-    shapes = shapes + [each for each in graph.subjects(SH.targetSubjectsOf, path) if graph.value(each, SH.path) == path]
     title = _SHARED.get(str(path)) or str(graph.value(path, RDFS.label))
     note = _NOTES.get(title) or str(graph.value(path, SKOS.definition) or "")
     once = path == RDFS.label or any(_number(graph, shape, SH.maxCount) == 1 for shape in shapes)
