@@ -15,6 +15,7 @@ from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDet
 from firstoff_contract.diagnosis import CarryAnswer, Diagnosis
 from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.outcomes import OutcomeSummary
 from firstoff_contract.procedure import Procedure
 from firstoff_contract.reading import ReadingAnswer
 from firstoff_contract.record import SafetyRecord
@@ -37,7 +38,7 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
     "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "diagnose", "carry",
-    "search", "suggest", "models", "show", "parts",
+    "outcome", "learned", "new-key", "search", "suggest", "models", "show", "parts",
 )  # fmt: skip
 
 
@@ -89,6 +90,7 @@ def test_every_command_explains_itself(command: str) -> None:
         (READING, Diagnosis, "speaks for: heater coil broken"),
         (CONTRADICTING, Diagnosis, "check again: Settings and symbols on the panel: showroom symbol lit"),
         (("carry", "flb-316-k", "--serial", "1", "--symptom", "fridge-warm"), CarryAnswer, "one visit suffices"),
+        (("learned", "tgd27-460-s"), OutcomeSummary, "no job counts for this machine yet"),
         (("show", "tgd27-460-s"), ModelDetail, "supply-plug"),
         (("show", "tgd27-460-s", "drive-motor"), ComponentDetail, "motor-m5"),
         (("parts", "tgd27-460-s"), ComponentList, "GW-70210"),
