@@ -30,11 +30,12 @@ def serve(
     settings = settings_for(data)
     with _listening(host, port) as listening:
         opened = opened_for(settings)
+        app = create_app(opened, settings)
         shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
         models = len(opened.collection.models)
         print(f"firstoff serves {models} models of {opened.collection.platform_count} platforms.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
-        server = uvicorn.Server(uvicorn.Config(create_app(opened, settings), log_level="warning"))
+        server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
         server.run(sockets=[listening])
 
 
