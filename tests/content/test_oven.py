@@ -190,6 +190,17 @@ def test_monitor_shorts_the_supply_once_the_primary_does_not_open(oven: Applianc
     assert not short_circuited(oven, {"monitor-interlock"})
 
 
+def test_nothing_but_the_sequence_clears_the_sequence(oven: Appliance) -> None:
+    """No look at the block, no single contact and no display that still lights."""
+    clearing = {
+        check.id
+        for check in oven.checks.values()
+        for outcome in check.outcomes
+        if "fault-interlocks-out-of-order" in outcome.rules_out
+    }
+    assert clearing == {"check-interlock-sequence"}
+
+
 def test_every_interlock_is_measured_shut_and_open_and_in_sequence(oven: Appliance) -> None:
     for switch in ("primary", "secondary", "monitor", "sense"):
         shut, opened = (oven.checks[f"check-{switch}-{way}"] for way in ("shut", "open-door"))
@@ -308,6 +319,23 @@ def test_leakage_and_interlocks_are_recorded_with_the_limit_and_its_sources(oven
     assert float(old) * 10.0 == float(new)
 
 
-def test_a_repair_behind_the_wrapper_ends_with_the_leakage_test(desk: Desk) -> None:
-    for target in ("magnetron", "cavity-lamp", "waveguide-cover", "door-choke-cover", "turntable-motor"):
-        assert any("leakage meter" in line.text for line in plan(desk, target).finish), target
+def test_the_earth_is_good_up_to_the_limit_of_the_record(oven: Appliance) -> None:
+    """0.1 ohm and the cord, copper of 0.0172 ohm mm2/m at 20 degrees Celsius (IEC 60028)."""
+    cord = oven.components["supply-cord"]
+    most = 0.1 + 0.0172 * (cord.cord_metres or 0.0) / (cord.cord_square_millimetres or 1.0)
+    (sound,) = (outcome for outcome in oven.checks["check-earth"].outcomes if outcome.healthy)
+    assert sound.at_most == pytest.approx(most, abs=0.0005)
+
+
+def test_what_opens_a_way_for_microwaves_takes_the_meter_along(desk: Desk) -> None:
+    for target in (
+        "magnetron",
+        "cavity-lamp",
+        "waveguide-cover",
+        "door-choke-cover",
+        "turntable-motor",
+        "turntable-coupler",
+    ):
+        found = plan(desk, target)
+        assert any("leakage meter" in line.text for line in found.finish), target
+        assert "microwave-leakage-meter" in {tool.id for tool in found.kit.tools}, target
