@@ -227,3 +227,26 @@ def test_a_port_in_use_is_said(tmp_path: Path) -> None:
     assert done.returncode == 1
     assert "in use" in done.stderr
     assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize("command", ["search", "suggest"])
+@pytest.mark.parametrize(
+    "query",
+    [
+        "",
+        "x" * 10_000,
+        "😀",
+        "\u202e\u0627\u0644\u062b\u0644\u0627\u062c\u0629",  # right to left
+        "\x1b[31m\x07",  # a terminal would obey
+        "\udcff",  # a byte that is no text
+    ],
+)
+def test_queries_that_are_no_words_are_answered(command: str, query: str) -> None:
+    for form in ((), ("--json",)):
+        answered = firstoff(command, *form, "--", query)
+        assert answered.returncode == 0, answered.stderr
+        assert "\x1b" not in answered.stdout
+        assert "\x07" not in answered.stdout
+        assert ("[]" if form else "no word" if command == "search" else "Nothing goes on") in answered.stdout or (
+            "Nothing good" in answered.stdout
+        )

@@ -42,7 +42,8 @@ class FaultHint(Answer):
 class Hit(Answer):
     kind: Kind
     id: str
-    label: str
+    label: str = Field(description="What it is called in the language of the answer; in English where it has no name.")
+    lang: str = Field(description="Language of `label`.")
     matched: str = Field(description="The name that matched.")
     ranges: list[tuple[int, int]] = Field(description="Character ranges of `matched` that met the query.")
     score: float
@@ -52,7 +53,9 @@ class Hit(Answer):
 
 class SearchAnswer(Grounded):
     query: str
+    lang: str | None = Field(default=None, description="Language of the query, by what it met; null where unclear.")
     hits: list[Hit]
+    note: str | None = Field(default=None, description="Said where nothing good was found.")
     suggestions: list[str] = Field(default=[], description="Words to try where nothing good was found.")
 
 

@@ -90,11 +90,93 @@ def test_scores_and_ranges(desk: Desk) -> None:
             assert 0 <= start < end <= len(hit.matched)
 
 
-@pytest.mark.parametrize("query", ["", "   ", "!!!", "\u202e\u0000", "😀", "x" * 10_000, "qqqq zzzz"])
+@pytest.mark.parametrize(
+    "query",
+    [
+        "",
+        "   ",
+        "!!!",
+        "\u202e\u0000",
+        "😀",
+        "x" * 10_000,
+        "qqqq zzzz",
+        "\u0627\u0644\u062b\u0644\u0627\u062c\u0629 \u0644\u0627",
+    ],
+)
 def test_nothing_good_is_said(desk: Desk, query: str) -> None:
     answer = ask(desk, query)
     assert answer.hits == []
     assert answer.query == query
+    words = any(character.isalpha() for character in query)
+    assert answer.note
+    assert answer.note.startswith("Nothing good was found." if words else "There is no word to search for.")
+    assert desk.suggest(query, limit=5).completions == []
+
+
+def test_nothing_good_names_words_near(desk: Desk) -> None:
+    answer = ask(desk, "xxmpxexxor")
+    assert answer.hits == []
+    assert "compressor" in answer.suggestions
+    assert "compressor" in (answer.note or "")
+    assert ask(desk, "drum").note is None
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "dr\x00um doe\x1bs not tu\x07rn",  # control characters inside words
+        "\u202edrum does not turn\u202c",  # right-to-left override
+        "drum 😀 does not turn 🔧",
+        "drum\tdoes\nnot\r\nturn",
+        "drum does not turn" + " " * 9_900 + "x",  # the first 200 characters count
+        "\ufeffdrum\u00a0does not turn\ud800",
+    ],
+)
+def test_what_is_no_letter_does_not_disturb(desk: Desk, query: str) -> None:
+    assert ask(desk, query).hits[0].id == "drum-does-not-turn"
+
+
+@pytest.mark.parametrize(
+    ("query", "lang", "spoken", "label", "label_lang"),
+    [
+        ("Trommel dreht nicht", None, "de", "Trommel dreht sich nicht", "de"),  # as it was asked
+        ("Trommel dreht nicht", "en", "de", "drum does not turn", "en"),
+        ("Trommel dreht nicht", "es", "de", "el tambor no gira", "es"),
+        ("drum does not turn", "de", "en", "Trommel dreht sich nicht", "de"),
+        ("drum does not turn", None, "en", "drum does not turn", "en"),
+        ("drum does not turn", "fr", "en", "drum does not turn", "en"),  # no French name
+    ],
+)
+def test_the_language_is_told_by_the_words_and_the_answer_is_in_the_one_asked_for(
+    desk: Desk, query: str, lang: str | None, spoken: str, label: str, label_lang: str
+) -> None:
+    answer = ask(desk, query, kind="symptom", lang=lang)
+    assert answer.lang == spoken
+    assert (answer.hits[0].label, answer.hits[0].lang) == (label, label_lang)
+
+
+def test_parts_and_codes_in_another_language_keep_what_tells_them_apart(desk: Desk) -> None:
+    switches = {hit.id: hit.label for hit in ask(desk, "Türschalter", kind="component", model="flb-316-t").hits}
+    assert switches["freezer-door-switch"].startswith("Türschalter (")
+    assert switches["freezer-door-switch"] != switches["fridge-door-switch"]
+    code = ask(desk, "E3", kind="code", model="tgd27-460-s", lang="de").hits[0]
+    assert code.label.startswith("E3: ")
+
+
+@pytest.mark.parametrize(
+    ("query", "symptom"),
+    [
+        ("no enfría", "not-cooling"),
+        ("no enfria", "not-cooling"),
+        ("heizt nicht", "no-heat"),
+        ("heitzt nich", "no-heat"),
+        ("se para a mitad de ciclo", "stops-midway"),
+        ("Trommel dreht nicht", "drum-does-not-turn"),
+        ("warm fridge but freezer ok", "fridge-warm"),
+    ],
+)
+def test_complaints_in_three_languages(desk: Desk, query: str, symptom: str) -> None:
+    assert ask(desk, query, kind="symptom").hits[0].id == symptom
 
 
 def test_unknown_model(desk: Desk) -> None:
@@ -106,7 +188,7 @@ def test_unknown_model(desk: Desk) -> None:
     ("typed", "text", "marked"),
     [
         ("drumm do", "Drum does not turn", ["Drum", "do"]),  # a slip in the finished word
-        ("Trommel dr", "Trommel dreht sich nicht", ["Trommel", "dr"]),
+        ("Trommel dr", "Trommel dreht nicht", ["Trommel", "dr"]),
         ("el tam", "el tambor no gira", ["el", "tam"]),
         ("flb 31", "FLB 316 K", ["FLB 31"]),
     ],

@@ -7,7 +7,7 @@ import pytest
 from firstoff.collection import searching
 from firstoff.collection.catalogue import Collection
 from firstoff.collection.opening import VOCABULARY
-from firstoff.search import Entry, Index, Phrase
+from firstoff.search import Entry, Phrase
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
 from support.small_machine import PLATFORM, TURTLE, changed
@@ -27,33 +27,31 @@ symptom:noisy a skos:Concept ; skos:inScheme <https://firstoff.example/vocabular
 BOTH = frozenset({"bm-10-s", "bm-20"})
 
 
-def entries_of(turtle: str, monkeypatch: pytest.MonkeyPatch) -> list[Entry]:
-    """The entries of the index over one platform."""
-    store, graph = EmbeddedStore(), Iri("https://firstoff.example/graph/brook-fan/1")
+GRAPH = Iri("https://firstoff.example/graph/brook-fan/1")
+
+
+def stored(turtle: str) -> tuple[EmbeddedStore, Collection]:
+    """A store and a collection with one platform."""
+    store = EmbeddedStore()
     store.put_graph(VOCABULARY, WORDS, file="words.ttl")
-    store.put_graph(graph, turtle, file="brook-fan.ttl")
-    store.point(Iri(PLATFORM), graph, "r")
-    given: list[Entry] = []
+    store.put_graph(GRAPH, turtle, file="brook-fan.ttl")
+    store.point(Iri(PLATFORM), GRAPH, "r")
+    return store, Collection(store)
 
-    class Kept:
-        @staticmethod
-        def build(entries: list[Entry], synonyms: tuple[tuple[str, ...], ...]) -> Index:
-            given.extend(entries)
-            return Index.build(entries, synonyms)
 
-    monkeypatch.setattr(searching, "Index", Kept)
-    searching.search_index(store, Collection(store))
-    return given
+def entries_of(turtle: str) -> list[Entry]:
+    """The entries of the index over one platform."""
+    return searching.entries_of(*stored(turtle), GRAPH)
 
 
 @pytest.fixture
-def entries(monkeypatch: pytest.MonkeyPatch) -> dict[tuple[str, str], Entry]:
-    return {(entry.kind, entry.id): entry for entry in entries_of(TURTLE, monkeypatch)}
+def entries() -> dict[tuple[str, str], Entry]:
+    return {(entry.kind, entry.id): entry for entry in entries_of(TURTLE)}
 
 
-def test_each_once(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_each_once() -> None:
     """The board and one code have labels in two languages, and are one entry each."""
-    keys = [(entry.kind, entry.id) for entry in entries_of(TURTLE, monkeypatch)]
+    keys = [(entry.kind, entry.id) for entry in entries_of(TURTLE)]
     assert len(keys) == len(set(keys))
     kinds = [kind for kind, _ in keys]
     assert {kind: kinds.count(kind) for kind in kinds} == {"model": 2, "symptom": 2, "component": 11, "code": 2}
@@ -74,8 +72,8 @@ def test_code(entries: dict[tuple[str, str], Entry]) -> None:
     assert entries["code", "code-e2"] == Entry("code", "code-e2", "E2: no sound", phrases, BOTH, 0.0, "brook-fan")
 
 
-def test_a_code_without_a_notation_is_a_code(monkeypatch: pytest.MonkeyPatch) -> None:
-    found = entries_of(changed('fo:notation "E1" ;', ""), monkeypatch)
+def test_a_code_without_a_notation_is_a_code() -> None:
+    found = entries_of(changed('fo:notation "E1" ;', ""))
     assert [entry.label for entry in found if entry.id == "code-e1"] == ["code-e1: fan does not turn"]
     assert [entry.kind for entry in found if entry.id == "code-e1"] == ["code"]
 
@@ -97,11 +95,39 @@ def test_a_symptom_that_no_fault_shows_is_not_offered(entries: dict[tuple[str, s
     assert ("symptom", "noisy") not in entries
 
 
-def test_faults_that_weigh_alike_are_all_counted(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_faults_that_weigh_alike_are_all_counted() -> None:
     """Two faults with the same frequency and likelihood for one symptom make two rows."""
     more = """
 p:cord-broken a fo:Fault ; rdfs:label "cord broken"@en ; fo:relativeFrequency 2 ;
     fo:effect [ a fo:Effect ; fo:symptom symptom:dead ; fo:likelihood 0.9 ] .
 """
-    (dead,) = (entry for entry in entries_of(TURTLE + more, monkeypatch) if entry.id == "dead")
+    (dead,) = (entry for entry in entries_of(TURTLE + more) if entry.id == "dead")
     assert dead.weight == pytest.approx(2 * 2 * 0.9 / 10)
+
+
+def test_a_new_version_of_a_platform_is_read_and_the_others_are_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    store, collection = stored(TURTLE)
+    other = Iri("https://firstoff.example/graph/other-fan/1")
+    store.put_graph(other, TURTLE.replace("brook-fan", "other-fan").replace("bm-", "om-"), file="other-fan.ttl")
+    store.point(Iri(PLATFORM.replace("brook-fan", "other-fan")), other, "r")
+    before = searching.searchable(store, Collection(store))
+    assert len(before.segments) == 2
+
+    new = Iri("https://firstoff.example/graph/brook-fan/2")
+    store.put_graph(new, TURTLE.replace("kein Ton", "gar kein Ton"), file="brook-fan.ttl")
+    store.point(Iri(PLATFORM), new, "r2")
+    collection, read = Collection(store), []
+
+    def noted(store: EmbeddedStore, collection: Collection, graph: Iri) -> list[Entry]:
+        read.append(graph)
+        return entries(store, collection, graph)
+
+    entries = searching.entries_of
+    monkeypatch.setattr(searching, "entries_of", noted)
+    after = searching.searchable(store, collection, before.segments)
+    assert read == [new]
+    assert after.segments[other.value] is before.segments[other.value]
+    assert after.segments.keys() == {new.value, other.value}
+    for query in ("gar kein Ton", "kein Ton", "board", "nothing works", "BM 10"):
+        assert after.index.search(query) == searching.searchable(store, collection).index.search(query)
+    assert after.index.search("gar kein Ton").hits[0].matched == "gar kein Ton"

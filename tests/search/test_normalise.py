@@ -1,4 +1,4 @@
-"""Folding, words with their places, and stems."""
+"""Folding, and words with their places."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstoff.search.normalise import fold, plate, raw_words, stem, tokens
+from firstoff.search.normalise import fold, plate, raw_words, tokens
 
 
 @pytest.mark.parametrize(
@@ -57,35 +57,6 @@ def test_words_know_their_places(text: str, places: list[tuple[int, int]]) -> No
 
 def test_german_words_have_a_second_spelling() -> None:
     assert [word.spellings for word in tokens("Tür zu Öl")] == [("tur", "tuer"), ("zu",), ("ol", "oel")]
-
-
-@pytest.mark.parametrize(
-    ("words", "stems"),
-    [
-        ("leak leaks leaked leaking", "leak"),
-        ("drip drips dripped dripping", "drip"),
-        ("hose hoses", "hos"),
-        ("switch switches", "switch"),
-        ("battery batteries", "batteri"),
-        ("spin spins spinning", "spin"),
-        ("fill fills filled filling", "fill"),
-        ("speed speeds", "speed"),
-        ("noise noises", "nois"),
-        ("no not won't doesn't cannot", "not"),
-        ("glass", "glass"),
-        ("spring", "spring"),  # without -ing nothing is left to say
-        ("gas", "gas"),  # too short to have an ending
-        ("e4s", "e4s"),
-        ("läuft", "lauft"),
-    ],
-)
-def test_words_of_one_stem(words: str, stems: str) -> None:
-    assert {stem(word) for word in fold(words).split()} == {stems}
-
-
-@pytest.mark.parametrize(("one", "other"), [("heat", "heater"), ("cool", "coil"), ("on", "no"), ("belt", "bell")])
-def test_words_of_different_stems(one: str, other: str) -> None:
-    assert stem(one) != stem(other)
 
 
 def test_a_number_as_read_on_a_plate() -> None:

@@ -11,7 +11,7 @@ from firstoff.search.vocabulary import Vocabulary, VocabularyBuilder
 def vocabulary(*words: str) -> Vocabulary:
     builder = VocabularyBuilder()
     for word in words:
-        builder.add(tokens(word)[0].spellings, word)
+        builder.add(tokens(word)[0].spellings, word, "en")
     return builder.finish()
 
 

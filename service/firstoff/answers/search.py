@@ -8,7 +8,7 @@ from threading import Lock
 from firstoff.appliance.model import Appliance
 from firstoff.collection.opening import Opened
 from firstoff.diagnosis import RankedFault, TellingCheck, ranked, telling_apart
-from firstoff.search import Completion, Hit
+from firstoff.search import Completion, Hit, fold
 from firstoff_contract.search import CheckHint, CompletionNote, FaultHint, OutcomeHint, SearchAnswer, SuggestAnswer
 from firstoff_contract.search import Hit as HitNote
 
@@ -60,6 +60,8 @@ class Searcher:
         hits = [(hit, models) for hit, models in having if models or not hit.models][:limit]
         return SearchAnswer(
             query=query,
+            lang=found.lang or None,
+            note=None if hits else _nothing_good(query, found.suggestions),
             hits=[self._note(hit, models, in_hand, serial, taught) for hit, models in hits],
             suggestions=list(found.suggestions),
             revision=collection.revision,
@@ -99,7 +101,8 @@ class Searcher:
             {
                 "kind": hit.kind,
                 "id": hit.id,
-                "label": hit.label,
+                "label": _label(hit),
+                "lang": hit.lang,
                 "matched": hit.matched,
                 "ranges": hit.ranges,
                 "score": round(hit.score, 4),
@@ -138,6 +141,26 @@ class Searcher:
                 kept[key] = hints
             found += [(appliance.platform.id, hint) for hint in hints]
         return found
+
+
+def _label(hit: Hit) -> str:
+    """What is found, named in the language of the answer.
+
+    A code keeps its notation; a component keeps its own name, since in another language it may have only that of its
+    kind, as others of its kind have.
+    """
+    if hit.name == hit.label or hit.kind in ("symptom", "model"):
+        return hit.name
+    return f"{hit.name} ({hit.label})" if hit.kind == "component" else f"{hit.label.split(':')[0]}: {hit.name}"
+
+
+def _nothing_good(query: str, suggestions: Iterable[str]) -> str:
+    """A sentence where there are no hits."""
+    if not fold(query):
+        return "There is no word to search for. Type a symptom, a part, a code or a model number."
+    words = ", ".join(suggestions)
+    mend = f"Words near it: {words}." if words else "Try other words for it, or a code or model number."
+    return f"Nothing good was found. {mend}"
 
 
 def _merged(hints: Iterable[tuple[str, FaultHint]]) -> list[FaultHint]:

@@ -27,7 +27,10 @@ def search(
     kind: Annotated[
         Literal["symptom", "component", "code", "model"] | None, Query(description="One kind only.")
     ] = None,
-    lang: Annotated[str | None, Query(max_length=10, description="Language of the query, such as en.")] = None,
+    lang: Annotated[
+        str | None,
+        Query(max_length=10, description="Language to answer in, such as en."),
+    ] = None,
     serial: Serial = None,
     limit: Annotated[int, Query(ge=1, le=50, description="How many hits at the most.")] = 10,
 ) -> SearchAnswer:
@@ -41,7 +44,7 @@ def suggest(
     request: Request,
     q: Annotated[str, Query(max_length=10_000, description="What is typed so far; typing errors are forgiven.")] = "",
     model: Annotated[str | None, Query(max_length=100, description="The model in hand.")] = None,
-    lang: Annotated[str | None, Query(max_length=10, description="Language of the query, such as en.")] = None,
+    lang: Annotated[str | None, Query(max_length=10, description="Language where the query shows none.")] = None,
     serial: Serial = None,
     limit: Annotated[int, Query(ge=1, le=50, description="How many completions at the most.")] = 10,
 ) -> SuggestAnswer:

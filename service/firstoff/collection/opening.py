@@ -12,7 +12,7 @@ from pathlib import Path
 
 from firstoff.authoring import ontology_digest, passed, read_record, record_file
 from firstoff.collection.catalogue import Collection
-from firstoff.collection.searching import search_index
+from firstoff.collection.searching import searchable
 from firstoff.content import ontology_folder
 from firstoff.errors import ContentMissing, ContentSyntax, StoreError
 from firstoff.search import Index
@@ -84,7 +84,7 @@ def open_content(data: Path, progress: Callable[[str], None] = lambda _: None) -
             refused.append(refusal)
     collection = Collection(store)
     progress("building the search index")
-    return Opened(store, collection, search_index(store, collection), tuple(refused))
+    return Opened(store, collection, searchable(store, collection).index, tuple(refused))
 
 
 def _vocabulary_text() -> str:

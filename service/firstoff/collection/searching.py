@@ -1,24 +1,46 @@
-"""The search index over a collection: symptoms, components, display codes and models."""
+"""The search index over a collection: symptoms, components, display codes and models, a segment for each platform."""
 
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from firstoff.appliance.statements import FO, english_first
 from firstoff.collection.catalogue import Collection
 from firstoff.collection.synonyms import SYNONYMS
-from firstoff.search import Entry, Index, Phrase
+from firstoff.search import Entry, Index, Phrase, Segment
 from firstoff.store.interface import Store
 from firstoff.store.terms import Iri, Row, Text
 
 
-def search_index(store: Store, collection: Collection) -> Index:
-    """Everything a technician may look for, ready for search."""
-    models_of: dict[str, set[str]] = defaultdict(set)
-    platform_of: dict[str, str] = {}
-    for entry in collection.models:
-        models_of[entry.graph.value].add(entry.id)
-        platform_of[entry.graph.value] = entry.platform.id
+@dataclass(frozen=True, slots=True)
+class Searchable:
+    """The index over a collection, and the segments it is joined of, one for each version of a platform, by graph."""
+
+    index: Index
+    segments: Mapping[str, Segment]
+
+
+def searchable(store: Store, collection: Collection, before: Mapping[str, Segment] | None = None) -> Searchable:
+    """Everything a technician may look for, ready for search.
+
+    Only platforms whose graph is not among the segments of ``before`` are queried and read. A graph is one version of
+    a platform with the vocabularies of its time, so its segment never changes.
+    """
+    kept = before or {}
+    graphs = sorted({entry.graph.value for entry in collection.models})
+    segments = {
+        graph: kept[graph] if graph in kept else Segment.of(entries_of(store, collection, Iri(graph)))
+        for graph in graphs
+    }
+    return Searchable(Index.joined(segments.values(), SYNONYMS), segments)
+
+
+def entries_of(store: Store, collection: Collection, graph: Iri) -> list[Entry]:
+    """The models, symptoms, components and display codes of one platform."""
+    own = [entry for entry in collection.models if entry.graph == graph]
+    models, platform = frozenset(entry.id for entry in own), own[0].platform.id
     entries = [
         Entry(
             kind="model",
@@ -27,46 +49,37 @@ def search_index(store: Store, collection: Collection) -> Index:
             phrases=(Phrase(entry.number, ""), Phrase(entry.label, "en")),
             models=frozenset({entry.id}),
         )
-        for entry in collection.models
+        for entry in own
     ]
-    entries += _symptoms(store.select("occurrences"), collection, models_of)
-    said: dict[tuple[str, str, str], list[Row]] = defaultdict(list)
-    for row in store.select("searchable"):
-        said[_value(row["graph"]), _value(row["class"]), _value(row["resource"])].append(row)
-    for graph, class_, resource in sorted(said):
-        rows = said[graph, class_, resource]
-        slug, models, platform = Iri(resource).slug, frozenset(models_of[graph]), platform_of.get(graph, "")
+    entries += _symptoms(store.select("occurrences", {"graph": graph}), collection, models)
+    said: dict[tuple[str, str], list[Row]] = defaultdict(list)
+    for row in store.select("searchable", {"graph": graph}):
+        said[_value(row["class"]), _value(row["resource"])].append(row)
+    for class_, resource in sorted(said):
+        rows, slug = said[class_, resource], Iri(resource).slug
         if class_ == FO + "DisplayCode":
             entries.append(_code(slug, rows, models, platform))
         else:
             entries.append(_component(slug, rows, collection, models, platform))
-    return Index.build(entries, SYNONYMS)
+    return entries
 
 
-def _symptoms(rows: list[Row], collection: Collection, models_of: dict[str, set[str]]) -> list[Entry]:
-    """One entry for each symptom that some fault shows; its weight is the largest share it has on any platform."""
-    shown: dict[tuple[str, str], float] = defaultdict(float)
-    frequencies: dict[tuple[str, str], float] = {}
+def _symptoms(rows: list[Row], collection: Collection, models: frozenset[str]) -> list[Entry]:
+    """One entry for each symptom that some fault shows; its weight is its share of all that goes wrong."""
+    shown: dict[str, float] = defaultdict(float)
+    frequencies: dict[str, float] = {}
     for row in rows:
-        graph, symptom = _value(row["graph"]), _value(row["symptom"])
-        frequency = _number(row["frequency"])
-        frequencies[graph, _value(row["fault"])] = frequency
-        shown[symptom, graph] += frequency * _number(row["likelihood"])
-    totals: dict[str, float] = defaultdict(float)
-    for (graph, _), frequency in frequencies.items():
-        totals[graph] += frequency
-    models: dict[str, set[str]] = defaultdict(set)
-    weights: dict[str, float] = defaultdict(float)
-    for (symptom, graph), weight in shown.items():
-        models[symptom] |= models_of[graph]
-        weights[symptom] = max(weights[symptom], weight / totals[graph] if totals[graph] else 0.0)
+        frequencies[_value(row["fault"])] = _number(row["frequency"])
+        shown[_value(row["symptom"])] += _number(row["frequency"]) * _number(row["likelihood"])
+    total = sum(frequencies.values())
     entries = []
-    for iri in sorted(models):
+    for iri, often in sorted(shown.items()):
         known = collection.vocabulary.symptoms.get(Iri(iri).slug)
         if known is None:
             continue
         phrases = tuple(Phrase(text, language) for language, texts in known.labels.items() for text in texts)
-        entries.append(Entry("symptom", known.id, known.label, phrases, frozenset(models[iri]), min(1.0, weights[iri])))
+        weight = min(1.0, often / total) if total else 0.0
+        entries.append(Entry("symptom", known.id, known.label, phrases, models, weight))
     return entries
 
 

@@ -23,7 +23,7 @@ def search(
     words: Annotated[list[str], typer.Argument(help="Symptom, part, code or model; typing errors are forgiven.")],
     model: Annotated[str | None, typer.Option(help="The model in hand.")] = None,
     kind: Annotated[str | None, typer.Option(help="symptom, component, code or model only.")] = None,
-    lang: Annotated[str | None, typer.Option(help="Language of the query, such as en.")] = None,
+    lang: Annotated[str | None, typer.Option(help="Language to answer in, such as en.")] = None,
     limit: Annotated[int, typer.Option(min=1, max=50, help="How many hits at the most.")] = 10,
     serial: Serial = None,
     data: Data = None,
@@ -32,10 +32,11 @@ def search(
     """Find symptoms, components, codes and models; a symptom lists its faults and the checks that tell them apart."""
     if kind not in (None, "symptom", "component", "code", "model"):
         raise BadRequest(f"{kind!r} is no kind.", mend="Give symptom, component, code or model.")
+    query = _typed(words)
     ask(
         data,
         as_json,
-        lambda desk: desk.search(" ".join(words), model=model, serial=serial, kind=kind, lang=lang, limit=limit),
+        lambda desk: desk.search(query, model=model, serial=serial, kind=kind, lang=lang, limit=limit),
         tables.hits,
     )
 
@@ -43,20 +44,25 @@ def search(
 def suggest(
     words: Annotated[list[str], typer.Argument(help="What is typed so far; typing errors are forgiven.")],
     model: Annotated[str | None, typer.Option(help="The model in hand.")] = None,
-    lang: Annotated[str | None, typer.Option(help="Language of the query, such as en.")] = None,
+    lang: Annotated[str | None, typer.Option(help="Language where the query shows none.")] = None,
     limit: Annotated[int, typer.Option(min=1, max=50, help="How many completions at the most.")] = 10,
     serial: Serial = None,
     data: Data = None,
     as_json: AsJson = False,
 ) -> None:
     """Go on from a half-typed query: what is typed already is underlined. End it with a space to have the next word."""
-    query = " ".join(words)
+    query = _typed(words)
     ask(
         data,
         as_json,
         lambda desk: desk.suggest(query, model=model, serial=serial, lang=lang, limit=limit),
         tables.completions,
     )
+
+
+def _typed(words: list[str]) -> str:
+    """What was typed, with a replacement character for bytes that are no text: they could not be printed again."""
+    return " ".join(words).encode("utf-8", "surrogateescape").decode("utf-8", "replace")
 
 
 def models(

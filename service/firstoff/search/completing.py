@@ -21,11 +21,11 @@ LEAST_COVER = 0.6
 QUERY_SHARE, PHRASE_SHARE, BEGINS_SHARE = 0.80, 0.05, 0.05
 
 
-def going_on(reading: Reading, phrases: Phrases, lang: int | None, bonus: Callable[[Ints], Floats]) -> Scored:
+def going_on(reading: Reading, phrases: Phrases, lang: int, bonus: Callable[[Ints], Floats]) -> Scored:
     """The phrases that go on from ``reading``, in order of number, with their scores.
 
-    ``lang`` is the number of the language asked for, if any; ``bonus`` gives what phrases have beyond their score, so
-    that the best with it are kept.
+    ``lang`` is the number of the language preferred, 0 for none; ``bonus`` gives what phrases have beyond their score,
+    so that the best with it are kept.
     """
     weights = importance(reading.places, phrases)
     found = candidates(reading.places, weights, phrases, None)
@@ -39,7 +39,7 @@ def going_on(reading: Reading, phrases: Phrases, lang: int | None, bonus: Callab
     found = found[good]
     begins = np.isin(phrases.terms.flat[phrases.terms.starts[found]], list(reading.places[0].options))
     scores = QUERY_SHARE * cover.of_query[good] + PHRASE_SHARE * cover.of_phrase[good] + BEGINS_SHARE * begins
-    if lang is not None:
+    if lang:
         langs = phrases.langs[found]
         scores = np.where((langs != lang) & (langs != 0), FOREIGN * scores, scores)
     kept = np.sort(best(scores + bonus(found), MOST_COMPARED)) if len(found) else np.zeros(0, dtype=np.int64)

@@ -9,8 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from firstoff.search.entry import Entry
-from firstoff.search.phrase_builder import rows_of
-from firstoff.search.phrases import Floats, Ints, Rows
+from firstoff.search.phrases import Floats, Ints, Rows, rows_of
 
 #: What the model in hand, and how often an entry occurs, add to a score at most.
 MODEL_IN_HAND, OCCURS = 0.06, 0.02

@@ -1,7 +1,7 @@
 """What is searched and what is found.
 
 Kinds are ``symptom``, ``component``, ``code`` and ``model``. The kinds ``code`` and ``model`` are also read without
-spaces, hyphens and slashes (see ``phrase_builder.keys_of``).
+spaces, hyphens and slashes (see ``segment.keys_of``).
 """
 
 from __future__ import annotations
@@ -26,7 +26,8 @@ class Entry:
 
     ``id`` is a slug, unique with ``kind`` and ``group`` (the platform, where the kind has one). ``models`` are the
     slugs of the models it belongs to; empty means that it belongs to none in particular. ``weight`` says how often it
-    occurs, from 0 to 1. The label is searched too, as an English phrase, where no phrase has the same text.
+    occurs, from 0 to 1. The label is searched too, as an English phrase, where no phrase has the same text. The first
+    phrase of a language is the name in that language.
     """
 
     kind: str
@@ -43,12 +44,15 @@ class Hit:
     """One thing found, by its best phrase.
 
     Entries alike in kind, id and label are one hit, with the ``models`` and ``groups`` of all. ``ranges`` are
-    half-open character ranges of ``matched``, in order and apart from each other. ``score`` is from 0 to 1.
+    half-open character ranges of ``matched``, in order and apart from each other. ``score`` is from 0 to 1. ``name``
+    is what it is called in the language of the answer, ``lang``; where it has no name in it, the English label.
     """
 
     kind: str
     id: str
     label: str
+    name: str
+    lang: str
     matched: str
     ranges: tuple[tuple[int, int], ...]
     score: float
@@ -76,7 +80,11 @@ class Completion:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Hits, best first. ``suggestions`` are indexed words near those of the query, only where there are no hits."""
+    """Hits, best first. ``suggestions`` are indexed words near those of the query, only where there are no hits.
+
+    ``lang`` is the language the query is in, empty where that cannot be told.
+    """
 
     hits: tuple[Hit, ...] = ()
     suggestions: tuple[str, ...] = ()
+    lang: str = ""

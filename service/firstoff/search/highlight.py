@@ -24,7 +24,8 @@ def ranges(reading: Reading, phrases: Phrases, phrase: int) -> Ranges:
     meant = {term for place in reading.places for term in place.options}
     met = {place for place, term in enumerate(terms) if int(term) in meant}
     met.update(_of_compounds(phrases, phrase, meant))
-    return tuple((words[place].start, _end(text, words[place], reading)) for place in sorted(met))
+    ends = _Ends(reading)
+    return tuple((words[place].start, ends.of(text, words[place])) for place in sorted(met))
 
 
 def _of_compounds(phrases: Phrases, phrase: int, meant: set[int]) -> set[int]:
@@ -39,18 +40,25 @@ def _of_compounds(phrases: Phrases, phrase: int, meant: set[int]) -> set[int]:
     }
 
 
-def _end(text: str, word: Token, reading: Reading) -> int:
-    """Where the mark of ``word`` ends: with the word, unless the query breaks off inside it."""
-    typed = [typed.spellings[0] for typed in reading.words]
-    if not (reading.half_typed or reading.typing) or any(spelling in typed for spelling in word.spellings):
+class _Ends:
+    """Where the marks of words end: with the word, unless the query breaks off inside it."""
+
+    def __init__(self, reading: Reading) -> None:
+        typed = [word.spellings[0] for word in reading.words]
+        self._whole = frozenset(typed)
+        # A number may have been typed in pieces: "wm 12".
+        open_ended = reading.half_typed or reading.typing
+        self._starts = ["".join(typed[first:]) for first in range(len(typed))] if open_ended else []
+
+    def of(self, text: str, word: Token) -> int:
+        """The end of the mark of ``word``, which is of ``text``."""
+        if not self._whole.isdisjoint(word.spellings):
+            return word.end
+        for start in self._starts:
+            for which, spelling in enumerate(word.spellings):
+                if spelling.startswith(start):
+                    return _end_of_letters(text, word, len(start), which)
         return word.end
-    # A number may have been typed in pieces: "wm 12".
-    for first in range(len(typed)):
-        start = "".join(typed[first:])
-        for which, spelling in enumerate(word.spellings):
-            if spelling.startswith(start):
-                return _end_of_letters(text, word, len(start), which)
-    return word.end
 
 
 def _end_of_letters(text: str, word: Token, count: int, which: int) -> int:

@@ -21,13 +21,15 @@ import numpy as np
 
 from firstoff.search.completing import going_on
 from firstoff.search.concepts import ConceptBuilder, Concepts
-from firstoff.search.entry import Answer, Completion, Entry, Hit, Phrase
+from firstoff.search.entry import Answer, Completion, Entry, Hit
 from firstoff.search.highlight import ranges
+from firstoff.search.joining import PhraseJoiner
 from firstoff.search.normalise import fold
-from firstoff.search.phrase_builder import PhraseBuilder, primary
 from firstoff.search.phrases import Floats, Ints, Phrases
 from firstoff.search.ranking import Mask, Scored, score
 from firstoff.search.reading import Reading, read
+from firstoff.search.segment import Segment, primary
+from firstoff.search.speaking import spoken
 from firstoff.search.suggesting import suggestions
 from firstoff.search.synonyms import Synonyms, arranged, runs_of
 from firstoff.search.vocabulary import Vocabulary, VocabularyBuilder
@@ -36,6 +38,8 @@ from firstoff.search.vocabulary import Vocabulary, VocabularyBuilder
 #: damaged complaints all but the odd one are above.
 GOOD = 0.35
 PHRASE_SHARE, EXACT_SHARE = 0.82, 0.10
+#: The language of labels.
+ENGLISH = "en"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,16 +63,26 @@ class Index:
 
         ``synonyms`` are groups of words or short phrases that mean the same, such as ("washer", "washing machine").
         """
+        return cls.joined([Segment.of(entries)], synonyms)
+
+    @classmethod
+    def joined(cls, segments: Iterable[Segment], synonyms: Iterable[Iterable[str]] = ()) -> Index:
+        """An index of the entries of all ``segments``, the same as ``build`` makes of them in this order.
+
+        The texts of the segments are not read again.
+        """
         words = VocabularyBuilder()
-        phrases = PhraseBuilder(words)
+        phrases = PhraseJoiner(words)
         concepts = ConceptBuilder()
-        for entry in entries:
-            numbers = (phrases.add(phrase.text, phrase.lang, entry.kind) for phrase in _phrases_of(entry))
-            concepts.add(entry, [number for number in numbers if number is not None])
+        for segment in segments:
+            numbers = phrases.add(segment)
+            flat, starts = numbers[segment.found_by.flat].tolist(), segment.found_by.starts.tolist()
+            for place, entry in enumerate(segment.entries):
+                concepts.add(entry, flat[starts[place] : starts[place + 1]])
         groups = runs_of(synonyms, words)
         arranged_groups = arranged(groups, len(words.terms))
         arrays, renumbered = phrases.finish(arranged_groups, len(words.terms) + len(groups))
-        return cls(words.finish(), arranged_groups, arrays, concepts.finish(renumbered), dict(phrases.lang_numbers))
+        return cls(words.finish(), arranged_groups, arrays, concepts.finish(renumbered), phrases.langs)
 
     def search(
         self,
@@ -81,14 +95,22 @@ class Index:
         """The entries nearest to ``query``, at most ``limit``; never raises, whatever the text.
 
         ``kind`` leaves other kinds out. ``model`` is the slug of the model in hand; what belongs to it comes first
-        among equals. ``lang`` prefers phrases in that language, without leaving others out. Only the first 200
-        characters of the query count. Where nothing is good, there are suggestions in place of hits.
+        among equals. ``lang`` is the language of the answer, that of the query where None: hits are named in it. The
+        query may be in any language; phrases of the language it is in are preferred, of ``lang`` where that cannot be
+        told. Only the first 200 characters of the query count. Where nothing is good, there are suggestions in place
+        of hits.
         """
         reading = read(query, self.vocabulary, self.synonyms)
         if not reading.words or limit < 1 or (kind is not None and kind not in self.concepts.kinds):
             return Answer()
-        hits = self._hits(reading, kind, model, limit, self.langs.get(primary(lang)) if lang else None)
-        return Answer(hits) if hits else Answer(suggestions=suggestions(reading, self.vocabulary))
+        own = spoken(reading, self.phrases, self.langs)
+        asked = self.langs.get(primary(lang), -1) if lang else own
+        hits = self._hits(reading, kind, model, limit, own or max(asked, 0))
+        return Answer(
+            tuple(self._hit(reading, asked, *hit) for hit in hits),
+            () if hits else suggestions(reading, self.vocabulary),
+            self._lang_names[own],
+        )
 
     def complete(
         self, query: str, model: str | None = None, limit: int = 10, lang: str | None = None
@@ -101,9 +123,9 @@ class Index:
         if not reading.words or limit < 1:
             return ()
         bonuses = self.concepts.bonuses(model)
-        scored = going_on(
-            reading, self.phrases, self.langs.get(primary(lang)) if lang else None, self._bonus_of(bonuses)
-        )
+        own = spoken(reading, self.phrases, self.langs)
+        preferred = own or (self.langs.get(primary(lang), 0) if lang else 0)
+        scored = going_on(reading, self.phrases, preferred, self._bonus_of(bonuses))
         ranked = self._ranked(scored, scored.scores, bonuses)
         found: dict[str, Completion] = {}
         for concept, phrase, total in ranked:
@@ -114,8 +136,9 @@ class Index:
         return tuple(found.values())
 
     def _hits(
-        self, reading: Reading, kind: str | None, model: str | None, limit: int, lang: int | None
-    ) -> tuple[Hit, ...]:
+        self, reading: Reading, kind: str | None, model: str | None, limit: int, lang: int
+    ) -> list[tuple[int, int, float]]:
+        """Concepts with their best phrases and totals, best first."""
         bonuses = self.concepts.bonuses(model)
         of_kind, allowed = self.concepts.with_kind(kind) if kind is not None else (None, None)
         if of_kind is not None:
@@ -126,7 +149,7 @@ class Index:
         scored = Scored(scored.phrases[good], scored.scores[good], scored.exactness[good])
         totals = PHRASE_SHARE * scored.scores + EXACT_SHARE * scored.exactness
         ranked = self._ranked(scored, totals, bonuses, of_kind)
-        return tuple(self._hit(reading, *one) for one in islice(ranked, limit))
+        return list(islice(ranked, limit))
 
     def _bonus_of(self, bonuses: Floats) -> Callable[[Ints], Floats]:
         """The largest bonus that phrases lead to."""
@@ -156,18 +179,31 @@ class Index:
         for one in order[np.sort(first)]:
             yield int(concepts[one]), int(scored.phrases[places[one]]), float(total[one])
 
-    def _hit(self, reading: Reading, concept: int, phrase: int, total: float) -> Hit:
+    def _hit(self, reading: Reading, lang: int, concept: int, phrase: int, total: float) -> Hit:
         found = self.concepts.items[concept]
+        name, its_lang = self._name(concept, lang)
         return Hit(
             kind=found.kind,
             id=found.id,
             label=found.label,
+            name=name,
+            lang=its_lang,
             matched=self.phrases.texts[phrase],
             ranges=ranges(reading, self.phrases, phrase),
             score=_rounded(total),
             models=found.models,
             groups=found.groups,
         )
+
+    def _name(self, concept: int, lang: int) -> tuple[str, str]:
+        """What a concept is called in a language, and in which it is called so: English where it has no other name."""
+        names = self._lang_names
+        if lang > 0 and names[lang] != ENGLISH:
+            row = self.concepts.phrases.row(concept)
+            of_lang = row[self.phrases.langs[row] == lang]
+            if len(of_lang):
+                return self.phrases.texts[of_lang[0]], names[lang]
+        return self.concepts.items[concept].label, ENGLISH
 
     def _completion(self, reading: Reading, concept: int, phrase: int, total: float) -> Completion:
         found = self.concepts.items[concept]
@@ -181,13 +217,6 @@ class Index:
             score=_rounded(total),
             models=found.models,
         )
-
-
-def _phrases_of(entry: Entry) -> Iterable[Phrase]:
-    """The phrases of an entry and its label, each text once."""
-    yield from entry.phrases
-    if all(phrase.text != entry.label for phrase in entry.phrases):
-        yield Phrase(entry.label)
 
 
 def _rounded(total: float) -> float:

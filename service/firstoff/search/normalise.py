@@ -1,4 +1,4 @@
-"""Text made comparable: folded words with their places, stems, and numbers as a rating plate carries them.
+"""Text made comparable: folded words with their places, and numbers as a rating plate carries them.
 
 A word is folded by compatibility form (Unicode NFKC), case, and loss of accents, so that ``Türschalter`` becomes
 ``turschalter``. German also writes umlauts as two letters; that spelling is a second one of the same word
@@ -12,8 +12,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from typing import NamedTuple
-
-from firstoff.search.words import NEGATIONS
 
 _ASCII_WORD = re.compile(r"[A-Za-z0-9\x00-\x08\x0e-\x1b\x7f]+(?:['`][A-Za-z0-9\x00-\x08\x0e-\x1b\x7f]+)*")
 _ASCII_PLAIN = re.compile(r"[A-Za-z0-9]+")
@@ -34,7 +32,6 @@ _UNSPACED = (
     ("\uff66", "\uff9d"),
     ("\U00020000", "\U0003ffff"),
 )
-_VOWEL = re.compile("[aeiouy]")
 
 
 class Token(NamedTuple):
@@ -91,41 +88,9 @@ def plate(key: str) -> str:
     return key.replace("o", "0")
 
 
-def stem(word: str) -> str:
-    """``word`` without common English endings, so that "drains", "drained" and "draining" are one.
-
-    Light on purpose: only -s, -es, -ies, -ed, -ing, a doubled consonant and a last -e or -y. Words that say "not" are
-    one word. Words with digits or letters outside a to z stay as they are.
-    """
-    negation = NEGATIONS.get(word)
-    if negation is not None:
-        return negation
-    if len(word) < 4 or not word.isascii() or not word.isalpha():
-        return word
-    word = _without_plural(word)
-    for ending in ("ing", "ed"):
-        rest = word[: -len(ending)]
-        if word.endswith(ending) and len(rest) >= 3 and _VOWEL.search(rest) and not word.endswith("eed"):
-            word = rest[:-1] if rest[-1] == rest[-2] and rest[-1] not in "lsz" else rest
-            break
-    if word.endswith("e"):
-        return word[:-1]
-    return word[:-1] + "i" if word.endswith("y") else word
-
-
 def has_digit(word: str) -> bool:
     """Whether ``word`` has a decimal digit."""
     return any(character.isdigit() for character in word)
-
-
-def _without_plural(word: str) -> str:
-    if word.endswith("ies") and len(word) > 4:
-        return word[:-3] + "y"
-    if word.endswith(("ches", "shes", "sses", "xes", "zes")):
-        return word[:-2]
-    if word.endswith("s") and not word.endswith(("ss", "us", "is")):
-        return word[:-1]
-    return word
 
 
 def _letters(text: str) -> str:

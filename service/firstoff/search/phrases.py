@@ -6,8 +6,9 @@ Phrases are numbered by their number of words, so that a posting list that is cu
 from __future__ import annotations
 
 import zlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 import numpy.typing as npt
@@ -60,6 +61,7 @@ class Phrases:
     """All phrases of an index.
 
     ``rarity`` is by term: log(1 + phrases / phrases that have it), less for words that say little, and 0 for compounds.
+    ``spoken`` is by language and term how far the term is one of the language, 0 to 1 and 1 over all languages.
     ``numbers`` marks phrases read as one number. ``keys`` are sorted checksums of the phrases without spaces, ``keyed``
     the phrases they belong to.
     """
@@ -71,6 +73,7 @@ class Phrases:
     postings: Rows
     compounds: Compounds
     rarity: Floats
+    spoken: Floats
     keys: npt.NDArray[np.uint32]
     keyed: Ints
 
@@ -80,6 +83,14 @@ class Phrases:
         low, high = np.searchsorted(self.keys, sums), np.searchsorted(self.keys, sums, side="right")
         found = [self.keyed[first:last] for first, last in zip(low, high, strict=True)]
         return np.unique(np.concatenate(found)) if found else np.zeros(0, dtype=np.int32)
+
+
+def rows_of(rows: Sequence[Sequence[int]]) -> Rows:
+    """Rows as one array."""
+    lengths = np.fromiter(map(len, rows), dtype=np.int64, count=len(rows))
+    starts = np.zeros(len(rows) + 1, dtype=np.int64)
+    np.cumsum(lengths, out=starts[1:])
+    return Rows(np.fromiter(chain.from_iterable(rows), dtype=np.int32, count=int(starts[-1])), starts)
 
 
 def checksum(key: str) -> int:

@@ -18,10 +18,11 @@ import numpy as np
 import numpy.typing as npt
 from rapidfuzz import fuzz, process
 
+from firstoff.search.joining import LITTLE
 from firstoff.search.normalise import plain, tokens
-from firstoff.search.phrase_builder import LITTLE, keys_of
 from firstoff.search.phrases import Floats, Ints, Offsets, Phrases
 from firstoff.search.reading import Place, Reading
+from firstoff.search.segment import keys_of
 
 #: Posting list entries looked at, and candidates kept from them.
 MOST_POSTINGS, MOST_CANDIDATES = 300_000, 2_000
@@ -31,7 +32,7 @@ MOST_COMPARED = 200
 QUERY_SHARE, COVER_SHARE = 0.7, 0.7
 #: A phrase equal to the query scores at least this, one equal but for O read as 0 at least that.
 EQUAL, READ_ALIKE = 0.98, 0.95
-#: What a phrase in another language than the one asked for is worth.
+#: What a phrase in another language than the one preferred is worth.
 FOREIGN = 0.97
 
 Mask = npt.NDArray[np.bool_]
@@ -59,12 +60,12 @@ class Cover:
 
 
 def score(
-    reading: Reading, phrases: Phrases, lang: int | None, allowed: Mask | None, bonus: Callable[[Ints], Floats]
+    reading: Reading, phrases: Phrases, lang: int, allowed: Mask | None, bonus: Callable[[Ints], Floats]
 ) -> Scored:
     """The best phrases for ``reading``.
 
-    ``lang`` is the number of the language asked for, if any; ``allowed`` marks the phrases to look at, all where None;
-    ``bonus`` gives what phrases have beyond their score, so that the best with it are kept.
+    ``lang`` is the number of the language preferred, 0 for none; ``allowed`` marks the phrases to look at, all where
+    None; ``bonus`` gives what phrases have beyond their score, so that the best with it are kept.
     """
     weights = importance(reading.places, phrases)
     exact, exactness = _equal(reading, phrases)
@@ -84,7 +85,7 @@ def score(
     alike = _alike(reading.text, [phrases.texts[number] for number in found])
     scores = COVER_SHARE * covered + (1 - COVER_SHARE) * alike
     scores = np.where(equal == 1, EQUAL + (1 - EQUAL) * alike, np.where(equal > 0, READ_ALIKE, scores))
-    if lang is not None:
+    if lang:
         langs = phrases.langs[found]
         scores = np.where((langs != lang) & (langs != 0), FOREIGN * scores, scores)
     return Scored(found, np.clip(scores, 0, 1).astype(np.float32), equal)

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from firstoff.search.normalise import Token, has_digit, stem, tokens
+from firstoff.search.normalise import Token, has_digit, tokens
+from firstoff.search.stems import stem
 from firstoff.search.synonyms import Synonyms
 from firstoff.search.vocabulary import CUTOFF, Options, Vocabulary, merge
-from firstoff.search.words import LITTLE_WORDS
+from firstoff.search.words import says_little
 
 MOST_CHARACTERS = 200
 MOST_WORDS = 24
@@ -129,8 +130,8 @@ def _split(word: Token, means: Options, vocabulary: Vocabulary) -> list[Place]:
     if best < UNDERSTOOD:
         halves = _halves(spelling, best, vocabulary)
         if halves is not None and min(max(options.values()) for _, options in halves) * SPLIT > best:
-            return [Place(half, options, half in LITTLE_WORDS) for half, options in halves]
-    return [Place(spelling, means, spelling in LITTLE_WORDS)]
+            return [Place(half, options, says_little(half)) for half, options in halves]
+    return [Place(spelling, means, says_little(spelling))]
 
 
 def _halves(word: str, best: float, vocabulary: Vocabulary) -> list[tuple[str, Options]] | None:
@@ -201,4 +202,4 @@ def _best(place: Place) -> tuple[int, float]:
 
 def _each_once(places: Sequence[Place]) -> tuple[Place, ...]:
     """The places without words said again."""
-    return tuple({stem(place.word): place for place in reversed(places)}.values())[::-1]
+    return tuple({stem(place.word, "en"): place for place in reversed(places)}.values())[::-1]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import product
 
 from firstoff.search.normalise import tokens
 from firstoff.search.vocabulary import VocabularyBuilder
@@ -36,10 +37,18 @@ def runs_of(groups: Iterable[Iterable[str]], builder: VocabularyBuilder) -> list
     """The members of each group as terms, their words taken into the vocabulary; members without words are left out."""
     found: list[list[Run]] = []
     for group in groups:
-        words = [[(word, member) for word in tokens(member)] for member in group]
-        runs = [tuple(builder.add(word.spellings, text[word.start : word.end]) for word, text in run) for run in words]
+        runs = [run for member in group for run in product(*_terms_of(member, builder))]
         found.append([run for run in dict.fromkeys(runs) if run])
     return found
+
+
+def _terms_of(member: str, builder: VocabularyBuilder) -> list[list[int]]:
+    """By word of ``member`` the terms it has in any language; a word that is new is taken to be English."""
+    terms: list[list[int]] = []
+    for word in tokens(member):
+        known = builder.known(word.spellings[0])
+        terms.append(known or [builder.add(word.spellings, member[word.start : word.end], "en")])
+    return terms
 
 
 def arranged(groups: Sequence[Sequence[Run]], first_compound: int) -> Synonyms:

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from firstoff.search.normalise import has_digit, plate, stem
+from firstoff.search.normalise import has_digit, plate
+from firstoff.search.stems import stem, stems
 from firstoff.search.word_table import WordTable
 
 #: Least similarity (1 less the edit distance, swaps counted as one, over the longer length) for a correction; measured.
@@ -38,9 +39,12 @@ class VocabularyBuilder:
     forms: dict[str, str] = field(default_factory=dict)
     plates: set[str] = field(default_factory=set)
 
-    def add(self, spellings: Sequence[str], form: str) -> int:
-        """The term of a word with these ``spellings``; ``form`` is how it is shown in suggestions."""
-        term = self.terms.setdefault(stem(spellings[0]), len(self.terms))
+    def add(self, spellings: Sequence[str], form: str, lang: str) -> int:
+        """The term of a word of ``lang`` with these ``spellings``; ``form`` is how it is shown in suggestions.
+
+        A word that two languages have with different stems has a term in each, and its spelling means both.
+        """
+        term = self.terms.setdefault(stem(spellings[0], lang), len(self.terms))
         for spelling in spellings:
             self._spell(spelling, term, 1.0)
             self.forms.setdefault(spelling, form)
@@ -51,11 +55,19 @@ class VocabularyBuilder:
     def add_number(self, spelling: str, form: str) -> int:
         """The term of a code or model number, written without spaces."""
         self.plates.add(spelling)
-        return self.add((spelling,), form)
+        return self.add((spelling,), form, "")
 
     def add_part(self, spelling: str, term: int) -> None:
         """Let ``spelling``, a part of a number, find the number's term."""
         self._spell(spelling, term, PART_OF_NUMBER)
+
+    def known(self, spelling: str) -> list[int]:
+        """The terms of a word of any language: by its spelling, else by a stem; empty where there is none."""
+        return self.spelled(spelling) or [self.terms[each] for each in stems(spelling) if each in self.terms]
+
+    def spelled(self, spelling: str) -> list[int]:
+        """The terms of the words that are spelled like this."""
+        return [term for term, worth in self.spellings.get(spelling, {}).items() if worth == 1.0]
 
     def finish(self) -> Vocabulary:
         words = sorted(self.spellings)
@@ -90,9 +102,10 @@ class Vocabulary:
     def exact(self, word: str) -> Options:
         """The terms of a word that is spelled as in the index, or has the stem of one that is."""
         options = dict(self.spellings.get(word, {}))
-        term = self.stems.get(stem(word))
-        if term is not None:
-            options.setdefault(term, SAME_STEM)
+        for each in stems(word):
+            term = self.stems.get(each)
+            if term is not None:
+                options.setdefault(term, SAME_STEM)
         if has_digit(word) and "o" in word:
             merge(options, self.spellings.get(plate(word), {}), READ_ALIKE)
         return options

@@ -23,8 +23,7 @@ if TYPE_CHECKING:
 def hits(out: Console, answer: SearchAnswer) -> None:
     """Hits, best first; symptoms with their faults."""
     if not answer.hits:
-        words = f" Try: {', '.join(answer.suggestions)}." if answer.suggestions else ""
-        out.print(f"Nothing good was found for {answer.query!r}.{words}", markup=False)
+        out.print(f"{answer.query!r}: {answer.note}", markup=False)
         return
     for hit in answer.hits:
         out.print(
