@@ -143,6 +143,32 @@ def test_a_disk_that_fails_to_cut_off_too(tmp_path: Path, monkeypatch: pytest.Mo
     assert log.path.read_bytes() == line_of(ONE) + line_of(TWO)
 
 
+def test_it_is_forced_to_disk_before_it_is_answered_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The file's name with its folder, then each line, whole, and after it nothing but the answer."""
+    done: list[tuple[str, str, int]] = []
+
+    def noted(name: str) -> Callable[..., object]:
+        plain = getattr(os, name)
+
+        def noting(file: int, *given: bytes) -> object:
+            found = plain(file, *given)
+            done.append((name, Path(f"/proc/self/fd/{file}").readlink().name, os.fstat(file).st_size))
+            return found
+
+        return noting
+
+    for name in ("write", "fsync"):
+        monkeypatch.setattr(os, name, noted(name))
+    log = OutcomeLog(tmp_path / "state")
+    kept(log, ONE)
+    one, both = len(line_of(ONE)), len(line_of(ONE) + line_of(TWO))
+    assert done[0][:2] == ("fsync", "state")
+    assert done[1:] == [("write", log.path.name, one), ("fsync", log.path.name, one)]
+    del done[:]
+    kept(log, TWO, ONE)  # the second is there already
+    assert done == [("write", log.path.name, both), ("fsync", log.path.name, both)]
+
+
 def test_what_cannot_be_made_keeps_nothing(tmp_path: Path) -> None:
     def refused() -> Outcome:
         raise FirstoffError("no such fault")

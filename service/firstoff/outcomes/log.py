@@ -8,11 +8,11 @@ reads first what others have added; whoever reads while another writes has what 
 
 from __future__ import annotations
 
+import fcntl
 import hashlib
 import json
 import logging
 import os
-import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -21,9 +21,6 @@ from threading import Lock
 
 from firstoff.errors import KeyReused, StateFailed
 from firstoff.outcomes.record import Outcome, line_of, outcome_in
-
-if sys.platform != "win32":
-    import fcntl
 
 FILE = "outcomes.jsonl"
 _log = logging.getLogger("firstoff.outcomes")
@@ -126,8 +123,7 @@ class OutcomeLog:
         except OSError as error:
             raise self._failed("cannot be written", error) from error
         try:
-            if sys.platform != "win32":
-                fcntl.flock(file, fcntl.LOCK_EX)
+            fcntl.flock(file, fcntl.LOCK_EX)
             if new:
                 _force_folder(self._folder)
             yield file
@@ -157,8 +153,7 @@ class OutcomeLog:
         except OSError as error:
             raise self._failed("cannot be read", error) from error
         try:
-            if sys.platform != "win32":
-                fcntl.flock(file, fcntl.LOCK_SH | fcntl.LOCK_NB)
+            fcntl.flock(file, fcntl.LOCK_SH | fcntl.LOCK_NB)
             self._catch_up(file)
         except BlockingIOError:
             return
@@ -211,10 +206,9 @@ def _bytes_from(file: int, start: int) -> bytes:
 
 
 def _force_folder(folder: Path) -> None:
-    """Force the file's name onto the disk too; not every system can open a folder."""
-    if sys.platform != "win32":
-        opened = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(opened)
-        finally:
-            os.close(opened)
+    """Force the file's name onto the disk too."""
+    opened = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(opened)
+    finally:
+        os.close(opened)
