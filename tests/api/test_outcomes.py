@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -24,9 +25,17 @@ ONCE, AGAIN = "0b9b1f4e-6a47-4a0e-9f0b-2f8c5d3f7a10", "5c1d7c52-9d0f-4f3e-8a55-7
 
 
 @pytest.fixture
-def service(opened: Opened, tmp_path: Path) -> Any:
+def service(opened: Opened, tmp_path: Path) -> Iterator[TestClient]:
     with serving(opened, tmp_path) as client:
         yield client
+
+
+@pytest.fixture(scope="module")
+def refusing(opened: Opened, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient, Path]]:
+    """A service for what is refused, and its folder: nothing is ever kept in it."""
+    state = tmp_path_factory.mktemp("state")
+    with serving(opened, state) as client:
+        yield client, state
 
 
 def lines(state: Path) -> list[dict[str, Any]]:
@@ -58,14 +67,15 @@ def test_it_is_off_until_a_key_is_set_up(client: TestClient, opened: Opened, tmp
     ],
 )
 def test_who_may_not_tell_is_told_what_is_needed(
-    service: TestClient, tmp_path: Path, authorization: str | bytes | None, challenge: str
+    refusing: tuple[TestClient, Path], authorization: str | bytes | None, challenge: str
 ) -> None:
+    service, state = refusing
     sent: dict[str, Any] = {"idempotency-key": ONCE} | ({"authorization": authorization} if authorization else {})
     response = service.post("/v1/outcomes", json=HEATER, headers=sent)
     assert_problem(response, 401, "key-needed")
     assert response.headers["www-authenticate"].startswith(challenge)
     assert KEY[:-1] not in response.text
-    assert lines(tmp_path) == []
+    assert lines(state) == []
 
 
 def test_the_digest_of_a_key_is_no_key(opened: Opened, tmp_path: Path) -> None:
@@ -80,19 +90,20 @@ def test_each_key_may_tell(service: TestClient, key: str) -> None:
     assert service.post("/v1/outcomes", json=HEATER, headers=headers(key=key)).status_code == 200
 
 
-def test_a_bad_report_without_a_key_is_not_looked_at(service: TestClient) -> None:
-    assert_problem(service.post("/v1/outcomes", json={"model": "none-such", "x": 1}), 401, "key-needed")
+def test_a_bad_report_without_a_key_is_not_looked_at(refusing: tuple[TestClient, Path]) -> None:
+    assert_problem(refusing[0].post("/v1/outcomes", json={"model": "none-such", "x": 1}), 401, "key-needed")
 
 
 # --- once ------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("once", [None, "", "job 7", "Mrs Example", ONCE[:-1], ONCE + "0", f'"{ONCE}', "x" * 4000])
-def test_an_idempotency_key_is_a_uuid(service: TestClient, tmp_path: Path, once: str | None) -> None:
+def test_an_idempotency_key_is_a_uuid(refusing: tuple[TestClient, Path], once: str | None) -> None:
+    service, state = refusing
     sent = {"authorization": f"Bearer {KEY}"} | ({} if once is None else {"idempotency-key": once})
     problem = assert_problem(service.post("/v1/outcomes", json=HEATER, headers=sent), 400, "idempotency-key-needed")
     assert "UUID" in problem["mend"]
-    assert lines(tmp_path) == []
+    assert lines(state) == []
 
 
 def test_the_same_report_with_the_same_key_counts_once(service: TestClient, tmp_path: Path) -> None:
@@ -190,6 +201,7 @@ PERSON = "Erika Example, 7 Larkfield Road, 0170 5550199"
         (HEATER | {"on": "2026-11-27\n"}, 422, "invalid-request", "on"),
         (HEATER | {"on": 1795737600}, 422, "invalid-request", "on"),
         (HEATER | {"on": "2026-02-30"}, 422, "bad-request", "2026-02-30"),
+        (HEATER | {"on": "1961-05-04"}, 422, "bad-request", "25 years"),  # a day of birth, or a slip
         (HEATER | {"on": "2999-01-01"}, 422, "bad-request", "has not come"),
         # names that are nearly right
         (HEATER | {"model": "tgd27-46o-x"}, 404, "not-found", "tgd27-460-s"),
@@ -216,17 +228,18 @@ PERSON = "Erika Example, 7 Larkfield Road, 0170 5550199"
     ],
 )  # fmt: skip
 def test_what_cannot_be_kept_is_named(
-    service: TestClient, tmp_path: Path, body: object, status: int, kind: str, said: str
+    refusing: tuple[TestClient, Path], body: object, status: int, kind: str, said: str
 ) -> None:
+    service, state = refusing
     response = service.post("/v1/outcomes", json=body, headers=headers(ONCE))
     problem = assert_problem(response, status, kind)
     assert said in json.dumps(problem, ensure_ascii=False)
-    assert lines(tmp_path) == []
+    assert lines(state) == []
 
 
 @pytest.mark.parametrize("body", [b"{", b"", b"\xff", b"[" * 50_000, b'{"model": NaN}'])
-def test_a_body_that_is_no_json(service: TestClient, body: bytes) -> None:
-    response = service.post("/v1/outcomes", content=body, headers=headers() | {"content-type": "application/json"})
+def test_a_body_that_is_no_json(refusing: tuple[TestClient, Path], body: bytes) -> None:
+    response = refusing[0].post("/v1/outcomes", content=body, headers=headers() | {"content-type": "application/json"})
     assert response.status_code in (400, 422)
     assert response.headers["content-type"] == "application/problem+json"
 
@@ -336,9 +349,9 @@ def test_what_the_prior_is_worth_is_a_setting(opened: Opened, tmp_path: Path) ->
     assert (note["authored_jobs"], note["learned"]) == (2, pytest.approx(1 / 3, abs=1e-4))
 
 
-def test_an_unknown_model_has_no_outcomes(service: TestClient) -> None:
-    assert_problem(service.get("/v1/models/tgd27-46o-x/outcomes"), 404, "not-found")
-    assert_problem(service.get(f"{DRYER}/outcomes?seriel=1"), 422, "bad-request")
+def test_an_unknown_model_has_no_outcomes(refusing: tuple[TestClient, Path]) -> None:
+    assert_problem(refusing[0].get("/v1/models/tgd27-46o-x/outcomes"), 404, "not-found")
+    assert_problem(refusing[0].get(f"{DRYER}/outcomes?seriel=1"), 422, "bad-request")
 
 
 # --- when it goes wrong ----------------------------------------------------------------------------

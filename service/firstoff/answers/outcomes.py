@@ -19,6 +19,8 @@ from firstoff_contract.diagnosis import OutcomeSeen
 from firstoff_contract.outcomes import FaultFrequency, OutcomeKept, OutcomeReport, OutcomeSummary
 
 Thing = TypeVar("Thing")
+#: Days after which a job says nothing of the machines of today. Common practice, no source.
+OLDEST = 25 * 365
 
 
 def today_utc() -> date:
@@ -172,4 +174,6 @@ def _day(on: str | None, today: date) -> str:
     # West of the date line it is still yesterday, east of it already tomorrow.
     if day > today + timedelta(days=1):
         raise BadRequest(f"{on} has not come yet.", mend="Give the day the job was done.")
+    if day < today - timedelta(days=OLDEST):
+        raise BadRequest(f"{on} is more than 25 years ago.", mend="Give the day the job was done, or leave it out.")
     return on
