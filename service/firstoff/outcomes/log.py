@@ -67,7 +67,6 @@ class OutcomeLog:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self.path = folder / FILE
-        self._adding = Lock()
         self._lock = Lock()  # held for moments only: for what was read, never while the disk is waited for
         self._read = _Read()
 
@@ -76,7 +75,7 @@ class OutcomeLog:
 
         :raises StateFailed: the folder cannot be written, or the file holds something else than outcomes.
         """
-        with self._adding, self._writing() as file, self._lock:
+        with self._writing() as file, self._lock:
             self._mend(file)
 
     def counted(self) -> Counted:
@@ -100,7 +99,7 @@ class OutcomeLog:
         :raises KeyReused: another ``body`` was sent with the key before; nothing is kept.
         :raises StateFailed: it could not be kept; send it again with the same key.
         """
-        with self._adding, self._writing() as file:
+        with self._writing() as file:
             with self._lock:
                 self._mend(file)
                 known = self._read.by_key.get(key)
