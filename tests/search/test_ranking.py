@@ -67,12 +67,12 @@ def test_scores_follow_the_formula(index: Index) -> None:
     compared = 0
     for complaint in QUERIES:
         reading = read(complaint.query, index.vocabulary, index.synonyms)
-        scored = ranking.score(reading, index.phrases, None, None, lambda found: np.zeros(len(found), dtype=np.float32))
+        scored = ranking.score(reading, index.phrases, 0, None, lambda found: np.zeros(len(found), dtype=np.float32))
         for phrase, score, exact in zip(scored.phrases, scored.scores, scored.exactness, strict=True):
             if not exact and compared % 3 == 0:
                 assert score == pytest.approx(phrase_score(index, reading, int(phrase)), abs=1e-4)
             compared += 1
-    assert compared > 5_000
+    assert compared > 3_000
 
 
 def test_rarity_is_the_logarithm_of_one_and_the_phrases_for_each_that_has_the_word(index: Index) -> None:

@@ -36,23 +36,28 @@ class ConceptBuilder:
     _groups: list[frozenset[str]] = field(default_factory=list)
     _weights: list[float] = field(default_factory=list)
     _phrases: list[tuple[int, ...]] = field(default_factory=list)
+    _sets: dict[frozenset[str], frozenset[str]] = field(default_factory=dict)
 
     def add(self, entry: Entry, phrases: Iterable[int]) -> None:
         """Take ``entry`` in, found by ``phrases``."""
         number = self._numbers.setdefault((entry.kind, entry.id, entry.label), len(self._numbers))
-        groups = frozenset() if entry.group is None else frozenset({entry.group})
+        groups = self._once(frozenset() if entry.group is None else frozenset({entry.group}))
         weight = min(1.0, max(0.0, entry.weight))
         if number == len(self._weights):
             self.kinds.setdefault(entry.kind, len(self.kinds))
-            self._models.append(entry.models)
+            self._models.append(self._once(entry.models))
             self._groups.append(groups)
             self._weights.append(weight)
             self._phrases.append(tuple(dict.fromkeys(phrases)))
             return
-        self._models[number] |= entry.models
-        self._groups[number] |= groups
+        self._models[number] = self._once(self._models[number] | entry.models)
+        self._groups[number] = self._once(self._groups[number] | groups)
         self._weights[number] = max(self._weights[number], weight)
         self._phrases[number] = tuple(dict.fromkeys((*self._phrases[number], *phrases)))
+
+    def _once(self, names: frozenset[str]) -> frozenset[str]:
+        """Equal sets as one object: there are few, and an empty one takes 216 bytes."""
+        return self._sets.setdefault(names, names)
 
     def finish(self, renumbered: Ints) -> Concepts:
         """The concepts, with phrases numbered anew."""

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 from typing import NamedTuple
 
 _ASCII_WORD = re.compile(r"[A-Za-z0-9\x00-\x08\x0e-\x1b\x7f]+(?:['`][A-Za-z0-9\x00-\x08\x0e-\x1b\x7f]+)*")
@@ -19,6 +20,7 @@ _ASCII_PLAIN = re.compile(r"[A-Za-z0-9]+")
 _LATIN = re.compile("[\t\n\r\x20-\x7e\xa0-\xac\xae-\u02af\u2013\u2014\u2018\u2019\u201c-\u201e]*")
 _LATIN_WORD = re.compile("[^\\W_]+(?:['\u2019\u02bc\u2018`\u00b4][^\\W_]+)*")
 _PLAIN = re.compile(r"[^\W_]+")
+_DIGIT = re.compile(r"\d")
 _APOSTROPHES = "'\u2019\u02bc\u2018`\u00b4"
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 # Letters with a stroke or joined: they have no decomposition in Unicode.
@@ -57,6 +59,7 @@ def raw_words(text: str) -> list[str]:
     return [text[start:end] for start, end in _spans(text)]
 
 
+@lru_cache(maxsize=1 << 14)
 def spellings(word: str) -> tuple[str, ...]:
     """The folded word and, where it has umlauts, its German spelling; empty where nothing is left."""
     if word.isascii():
@@ -90,7 +93,7 @@ def plate(key: str) -> str:
 
 def has_digit(word: str) -> bool:
     """Whether ``word`` has a decimal digit."""
-    return any(character.isdigit() for character in word)
+    return _DIGIT.search(word) is not None
 
 
 def _letters(text: str) -> str:

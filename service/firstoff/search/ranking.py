@@ -25,9 +25,9 @@ from firstoff.search.reading import Place, Reading
 from firstoff.search.segment import keys_of
 
 #: Posting list entries looked at, and candidates kept from them.
-MOST_POSTINGS, MOST_CANDIDATES = 300_000, 2_000
+MOST_POSTINGS, MOST_CANDIDATES = 300_000, 1_000
 #: Candidates whose spelling is compared.
-MOST_COMPARED = 200
+MOST_COMPARED = 60
 #: Share of the query's cover beside the phrase's, and of cover beside spelling.
 QUERY_SHARE, COVER_SHARE = 0.7, 0.7
 #: A phrase equal to the query scores at least this, one equal but for O read as 0 at least that.

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 
 from firstoff.search.words import LANGUAGES, NEGATIONS
 
@@ -26,6 +27,7 @@ def stem(word: str, lang: str) -> str:
     return _STEMMERS[lang](word)
 
 
+@lru_cache(maxsize=1 << 14)
 def stems(word: str) -> tuple[str, ...]:
     """The stems that a folded ``word`` has in the languages that are known, each once."""
     return tuple(dict.fromkeys(stem(word, lang) for lang in LANGUAGES))
