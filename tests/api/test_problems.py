@@ -179,3 +179,23 @@ def test_nothing_asked_makes_the_service_fail(client: TestClient, path: str, par
     assert response.status_code < 500
     if response.status_code >= 400:
         assert response.headers["content-type"] == "application/problem+json"
+
+
+@pytest.mark.parametrize("address", ["/v1/search", "/v1/suggest"])
+@pytest.mark.parametrize(
+    "query",
+    [
+        "",
+        "x" * 2_000,
+        "%F0%9F%98%80",  # an emoji
+        "%E2%80%AE%D8%A7%D9%84%D8%AB%D9%84%D8%A7%D8%AC%D8%A9",  # right to left
+        "%00%07%1B",
+        "%FF%FE",  # no UTF-8
+    ],
+)
+def test_queries_that_are_no_words_find_nothing_and_say_so(client: TestClient, address: str, query: str) -> None:
+    answered = client.get(f"{address}?q={query}")
+    assert answered.status_code == 200
+    answer = answered.json()
+    assert (answer["hits"] if "hits" in answer else answer["completions"]) == []
+    assert "note" not in answer or answer["note"].startswith(("There is no word", "Nothing good"))
