@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail
+from firstoff_contract.codes import CodeDetail, CodeList, ServiceModeList
 from firstoff_contract.diagnosis import CarryAnswer, Diagnosis
 from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, LivePoints
@@ -38,7 +39,7 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 COMMANDS = (
     "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
     "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "diagnose", "carry",
-    "outcome", "learned", "new-key", "search", "suggest", "models", "show", "parts",
+    "outcome", "learned", "new-key", "codes", "service-modes", "search", "suggest", "models", "show", "parts",
 )  # fmt: skip
 
 
@@ -91,6 +92,9 @@ def test_every_command_explains_itself(command: str) -> None:
         (CONTRADICTING, Diagnosis, "check again: Settings and symbols on the panel: showroom symbol lit"),
         (("carry", "flb-316-k", "--serial", "1", "--symptom", "fridge-warm"), CarryAnswer, "one visit suffices"),
         (("learned", "tgd27-460-s"), OutcomeSummary, "no job counts for this machine yet"),
+        (("codes", "tgd27-460-s"), CodeList, "motor did not come to speed"),
+        (("codes", "tgd27-460-s", "e-5"), CodeDetail, "It does not prove:"),
+        (("service-modes", "tgd27-460-s", "--kind", "component-test"), ServiceModeList, "LIVE in step 3: heater tag"),
         (("show", "tgd27-460-s"), ModelDetail, "supply-plug"),
         (("show", "tgd27-460-s", "drive-motor"), ComponentDetail, "motor-m5"),
         (("parts", "tgd27-460-s"), ComponentList, "GW-70210"),
@@ -148,6 +152,8 @@ def test_models_lists_and_resolves() -> None:
         (("plan", "tgd27-460-s", "drive-motor", "--tools", "multimeter"), "needs"),
         (("diagnose", "tgd27-460-s", "--symptom", "qzxv"), "There is no symptom 'qzxv'"),
         (("diagnose", "tgd27-460-s", "--code", "Z9"), "There is no code 'Z9'"),
+        (("codes", "tgd27-460-s", "E44"), "Nearest: E4."),
+        (("service-modes", "tgd27-460-s", "--kind", "clean"), "clearing"),
         (("diagnose", "tgd27-460-s", "--outcome", "check-belt"), "CHECK=LABEL"),
         (("diagnose", "tgd27-460-s", "--outcome", "check-bellt=torn"), "There is no check 'check-bellt'"),
         (("diagnose", "tgd27-460-s", "--symptom", "no-heat", "--absent", "no-heat"), "present and as absent"),

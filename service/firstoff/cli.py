@@ -7,7 +7,7 @@ from typing import Any
 
 import typer
 
-from firstoff.commands import authoring, diagnosing, energy, finding, handing_over, planning, serving, telling
+from firstoff.commands import authoring, codes, diagnosing, energy, finding, handing_over, planning, serving, telling
 from firstoff.commands.shared import ERR
 from firstoff.errors import FirstoffError
 
@@ -29,6 +29,7 @@ Ask about a model by its slug or by the number on its rating plate. Try:
     firstoff make-safe tgd27-460-s drum-belt
     firstoff reading tgd27-460-s tb-l1 tb-l2
     firstoff diagnose tgd27-460-s --symptom no-heat
+    firstoff codes tgd27-460-s E4
     firstoff serve
 
 Every command that answers takes `--json` for programs. The exit status is 0 when the question was answered, 1 when it
@@ -63,6 +64,8 @@ for _command in (
     telling.outcome,
     telling.learned,
     telling.new_key,
+    codes.codes,
+    codes.service_modes,
     finding.search,
     finding.suggest,
     finding.models,

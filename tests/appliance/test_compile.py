@@ -37,6 +37,7 @@ from firstoff.appliance.model import (
     Remedy,
     Removal,
     ServiceMode,
+    ServiceStep,
     State,
     StateVariable,
     Symptom,
@@ -385,11 +386,36 @@ EXPECTED: list[tuple[Callable[[Appliance], Any], Any]] = [
     (lambda m: m.checks["buzzer-listen"].live, True),
     (
         lambda m: m.codes["code-e1"],
-        DisplayCode("code-e1", "E1", "fan does not turn", frozenset({"fan-open"}), frozenset({"does-not-start"})),
+        DisplayCode(
+            "code-e1",
+            "E1",
+            "fan does not turn",
+            frozenset({"fan-open"}),
+            frozenset({"does-not-start"}),
+            set_when="No turns counted.",
+            does_not_prove="A loose wire reads the same.",
+            clearing="It goes once the fan turns.",
+        ),
     ),
     (
         lambda m: m.service_modes,
-        {"self-test": ServiceMode("self-test", "self test", "Hold the key for five seconds.")},
+        {
+            "self-test": ServiceMode(
+                "self-test",
+                "self test",
+                "Hold the key for five seconds.",
+                kinds=(concept("component-test"),),
+                needs_states=frozenset({"supply-on"}),
+                needs_fitted=frozenset({"guard"}),
+                steps=(
+                    ServiceStep(1, "enter", "Hold the key."),
+                    ServiceStep(
+                        2, "run", "Press the key.", "The fan turns.", frozenset({"fan"}), frozenset({"relay"}), 1.0
+                    ),
+                ),
+                sources=NOTES,
+            )
+        },
     ),
     (lambda m: m.finish, (finish_step(1, "Look at the guard."), finish_step(2, "Run it for a minute."))),
     (
@@ -421,8 +447,8 @@ def test_property_to_field(machine: Appliance, found: Callable[[Appliance], Any]
 def test_every_field_of_every_class_is_set_somewhere() -> None:
     """The table above leaves out no field of the classes it lists, ``id`` to ``sources``."""
     kinds = (Component, Fastening, Connection, Removal, AccessPath, Preparation, Point, Link, Device, EnergySource)
-    kinds += (Caution, Fault, Remedy, Check, Outcome, DisplayCode, Bulletin)  # type: ignore[assignment]
-    kinds += (FinishStep, ReassemblyCheck, Construction, ResistanceCurve)  # type: ignore[assignment]
+    kinds += (Caution, Fault, Remedy, Check, Outcome, DisplayCode, Bulletin, ServiceMode)  # type: ignore[assignment]
+    kinds += (FinishStep, ReassemblyCheck, Construction, ResistanceCurve, ServiceStep)  # type: ignore[assignment]
     whole = compiled(FULL)
     seen: dict[type, set[str]] = {kind: set() for kind in kinds}
 

@@ -43,6 +43,8 @@ BROKEN = [
     ("fo:hazard hazard:sharp-edge ;", "", "sharp-hooks has no hazard"),
     ("fo:order 1 ;", "", "finish-1 has no order"),
     ("fo:order 1 ;", "fo:order 0 ;", "whole number"),
+    ('fo:stage "enter" ; ', "", "self-test has a step without"),
+    (" ; fo:order 1 ]", " ]", "self-test has a step without"),
     ("fo:applianceKind appliance:cooker-hood ;", "", "brook-fan has no applianceKind"),
     ("p:inside a fo:Zone", "p:inside a fo:Platform", "describes one platform"),
     ("a fo:Platform", "a fo:Zone", "Found: none"),

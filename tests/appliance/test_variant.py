@@ -330,3 +330,13 @@ def test_a_point_of_a_part_that_two_models_lack(whole: Appliance) -> None:
     more = replace(whole, circuit=replace(whole.circuit, points={**whole.circuit.points, "extra": extra}))
     assert "extra" not in narrowed(more, PLAIN, OPTIONAL).circuit.points
     assert narrowed(more, BM_20, OPTIONAL).circuit.points["extra"].component == "quiet-fan"
+
+
+def test_a_service_mode_runs_what_the_model_has() -> None:
+    platform = compiled()
+    (mode,) = platform.service_modes.values()
+    assert (mode.steps[1].runs, mode.steps[1].closes) == ({"fan"}, {"relay"})
+    without = narrowed(platform, Changes(leaves_out=frozenset({"fan", "board", "guard"})), frozenset())
+    left = without.service_modes[mode.id]
+    assert [step.text for step in left.steps] == [step.text for step in mode.steps]
+    assert (left.steps[1].runs, left.steps[1].closes, left.needs_fitted) == (frozenset(), frozenset(), frozenset())

@@ -40,6 +40,7 @@ def test_every_scheme_of_the_modelling_notes_is_there() -> None:
         "appliance-kinds", "audiences", "bulletin-kinds", "check-kinds", "component-kinds", "connection-kinds",
         "device-kinds", "drives", "energy-kinds", "failure-modes", "fastening-kinds", "hazard-kinds", "link-kinds",
         "origins", "price-bands", "purposes", "quantities", "refrigerants", "remedy-kinds", "safety-standards",
+        "service-mode-kinds",
         "signal-words", "symptoms", "tools",
     }  # fmt: skip
 

@@ -46,6 +46,7 @@ _VOCABULARIES = {
     "bulletin": "bulletin-kinds",
     "symptom": "symptoms",
     "check": "check-kinds",
+    "service": "service-mode-kinds",
     "standard": "safety-standards",
 }
 
@@ -239,10 +240,15 @@ p:buzzer-listen a fo:Check ; rdfs:label "listen to the buzzer"@en ; fo:examines 
 
 # codes, service modes, finish steps, bulletins
 p:code-e1 a fo:DisplayCode ; rdfs:label "fan does not turn"@en ; fo:notation "E1" ; fo:indicates p:fan-open ;
-    fo:accompanies symptom:does-not-start .
+    fo:accompanies symptom:does-not-start ; fo:stored true ; fo:setWhen "No turns counted."@en ;
+    fo:doesNotProve "A loose wire reads the same."@en ; fo:clearing "It goes once the fan turns."@en .
 p:code-e2 a fo:DisplayCode ; rdfs:label "no sound"@en, "kein Ton"@de ; fo:notation "E2" ; fo:indicates p:buzzer-silent ;
     fo:accompanies symptom:buttons-do-nothing .
-p:self-test a fo:ServiceMode ; rdfs:label "self test"@en ; fo:instruction "Hold the key for five seconds."@en .
+p:self-test a fo:ServiceMode ; rdfs:label "self test"@en ; fo:instruction "Hold the key for five seconds."@en ;
+    fo:modeKind service:component-test ; fo:needsState p:supply-on ; fo:needsFitted p:guard ; fo:source p:notes ;
+    fo:serviceStep [ a fo:ServiceStep ; fo:order 2 ; fo:stage "run" ; fo:text "Press the key."@en ;
+            fo:shows "The fan turns."@en ; fo:runs p:fan ; fo:closes p:relay ; fo:minutes 1 ],
+        [ a fo:ServiceStep ; fo:stage "enter" ; fo:text "Hold the key."@en ; fo:order 1 ] .
 p:finish-2 a fo:FinishStep ; fo:order 2 ; fo:text "Run it for a minute."@en .
 p:finish-1 a fo:FinishStep ; fo:order 1 ; fo:text "Look at the guard."@en .
 p:late-notice a fo:Bulletin ; rdfs:label "board changed"@en ; fo:bulletinKind bulletin:changed-part ;

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from firstoff.answers import catalogue
 from firstoff.answers.bench import Bench, laid_out
+from firstoff.answers.codes import code_detail, code_list
 from firstoff.answers.diagnosis import diagnosis_answer
 from firstoff.answers.diagnosis_carry import carry_answer
 from firstoff.answers.diagnosis_words import Understood, understood
@@ -24,6 +25,7 @@ from firstoff.answers.reach import exposed_answer, hidden_answer
 from firstoff.answers.reading import ReadingRequest, reading_answer
 from firstoff.answers.record import safety_record_answer
 from firstoff.answers.search import Searcher
+from firstoff.answers.service_modes import service_mode_list
 from firstoff.answers.socket_check import socket_check_answer
 from firstoff.answers.supply_picture import supply_answer
 from firstoff.answers.while_open import while_open_answer
@@ -36,6 +38,7 @@ from firstoff.outcomes import Counted, OutcomeLog
 from firstoff.settings import Settings
 from firstoff.sheet import Job
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
+from firstoff_contract.codes import CodeDetail, CodeList, ServiceModeList
 from firstoff_contract.common import Answer
 from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, DiagnosisRequest
 from firstoff_contract.energies import ComponentCurves, Energies
@@ -276,6 +279,22 @@ class Desk:
 
     def _learned(self, appliance: Appliance, counted: Counted) -> Learned:
         return learned_of(self._collection, appliance, counted, self.settings.authored_jobs)
+
+    def codes(self, model: str, serial: str | None, offset: int, limit: int) -> CodeList:
+        """:raises NotFound: ``model`` is unknown."""
+        return self._agreed(model, serial, lambda each: code_list(each, offset, limit, serial))
+
+    def code(self, model: str, code: str, serial: str | None) -> CodeDetail:
+        """:raises NotFound: ``model`` or ``code`` is unknown; carries the nearest codes."""
+        counted = self.counted()
+        return self._agreed(
+            model, serial, lambda each: code_detail(self._bench(each), code, self._learned(each, counted))
+        )
+
+    def service_modes(self, model: str, serial: str | None, kinds: Iterable[str]) -> ServiceModeList:
+        """:raises NotFound: a name is unknown."""
+        wanted = list(kinds)
+        return self._agreed(model, serial, lambda each: service_mode_list(each, wanted))
 
     def _understood(self, model: str, serial: str | None, words: Iterable[str]) -> Understood:
         names = frozenset[str]().union(*(each.symptoms for each in self._collection.appliances(model, serial)))

@@ -16,7 +16,7 @@ from firstoff.appliance.model import (
 )
 from firstoff.appliance.terms import Concept
 from firstoff.errors import BadRequest, NotFound
-from firstoff.search import near
+from firstoff.search import codes_read, near
 
 
 def known(what: str, names: Iterable[str], existing: Mapping[str, object]) -> frozenset[str]:
@@ -32,22 +32,18 @@ def known(what: str, names: Iterable[str], existing: Mapping[str, object]) -> fr
 
 
 def codes_named(appliance: Appliance, shown: Iterable[str]) -> frozenset[str]:
-    """Display codes by slug or as shown, spaces aside, and case too where no other code differs by it alone.
+    """Display codes by slug or as shown; spaces, case, hyphens and O for 0 are forgiven where one code alone fits.
 
-    :raises NotFound: there is no such code; carries the nearest.
+    :raises NotFound: there is no such code, or several read alike; carries the nearest, as the machine shows them.
     """
-    told = {"".join(code.notation.split()): slug for slug, code in appliance.codes.items()}
-    folded: dict[str, set[str]] = {}
-    for notation, slug in told.items():
-        folded.setdefault(notation.casefold(), set()).add(slug)
+    notations = {slug: code.notation for slug, code in appliance.codes.items()}
     found = set()
     for each in shown:
-        name = "".join(each.split())
-        alike = folded.get(name.casefold(), set())
-        code = each if each in appliance.codes else told.get(name) or (min(alike) if len(alike) == 1 else None)
-        if code is None:
-            raise NotFound("code", each, near(each, [*told, *appliance.codes], limit=3))
-        found.add(code)
+        read = codes_read(each, notations)
+        if len(read) != 1:
+            nearest = [notations[slug] for slug in read] or near(each, list(notations.values()), limit=3)
+            raise NotFound("code", each, nearest)
+        found.add(read[0])
     return frozenset(found)
 
 

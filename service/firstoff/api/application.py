@@ -12,6 +12,7 @@ from fastapi import FastAPI
 from firstoff import __version__
 from firstoff.answers.desk import Desk
 from firstoff.api import (
+    code_routes,
     diagnosis_routes,
     energy_routes,
     ontology_routes,
@@ -54,6 +55,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     app.include_router(diagnosis_routes.router)
     app.include_router(outcome_routes.router)
     app.include_router(ontology_routes.router)
+    app.include_router(code_routes.router)
     app.include_router(operation.router)
     problems.install(app)
     seed = _seed(opened, settings)

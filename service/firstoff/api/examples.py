@@ -43,6 +43,9 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/diagnosis": "/v1/models/flb-316-k/diagnosis?symptoms=fridge-warm&absent=freezer-warm&serial=1",
     "/v1/models/{model}/carry": "/v1/models/flb-316-k/carry?symptoms=fridge-warm&parts=3&serial=1",
     "/v1/models/{model}/outcomes": "/v1/models/tgd27-460-s/outcomes",
+    "/v1/models/{model}/codes": "/v1/models/tgd27-460-s/codes?limit=3",
+    "/v1/models/{model}/codes/{code}": "/v1/models/tgd27-460-s/codes/e%205",
+    "/v1/models/{model}/service-modes": "/v1/models/tgd27-460-s/service-modes?kind=component-test",
     "/healthz": "/healthz",
     "/readyz": "/readyz",
 }

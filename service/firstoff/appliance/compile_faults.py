@@ -13,8 +13,10 @@ from firstoff.appliance.model import (
     Purpose,
     Remedy,
     ServiceMode,
+    ServiceStep,
 )
 from firstoff.appliance.statements import Resource, Statements, sources
+from firstoff.errors import ContentBroken
 
 
 def faults(graph: Statements) -> dict[str, Fault]:
@@ -42,17 +44,50 @@ def codes(graph: Statements) -> dict[str, DisplayCode]:
             label=resource.label,
             faults=resource.slugs("indicates"),
             symptoms=resource.slugs("accompanies"),
+            set_when=resource.text("setWhen") or "",
+            does_not_prove=resource.text("doesNotProve") or "",
+            clearing=resource.text("clearing") or "",
+            stored=resource.flag_told("stored") is not False,
         )
         for resource in graph.of_class("DisplayCode")
     }
 
 
 def service_modes(graph: Statements) -> dict[str, ServiceMode]:
-    """Every service mode, by slug."""
-    return {
-        resource.id: ServiceMode(resource.id, resource.label, resource.text("instruction") or "")
-        for resource in graph.of_class("ServiceMode")
-    }
+    """Every service mode, by slug.
+
+    :raises ContentBroken: a step lacks what its class needs.
+    """
+    return {resource.id: _service_mode(resource) for resource in graph.of_class("ServiceMode")}
+
+
+def _service_mode(resource: Resource) -> ServiceMode:
+    steps = (_service_step(resource, part) for part in resource.parts("serviceStep"))
+    return ServiceMode(
+        id=resource.id,
+        label=resource.label,
+        instruction=resource.text("instruction") or "",
+        kinds=resource.concepts("modeKind"),
+        needs_states=resource.slugs("needsState"),
+        needs_fitted=resource.slugs("needsFitted"),
+        steps=tuple(sorted(steps, key=lambda step: (step.order, step.text))),
+        sources=sources(resource),
+    )
+
+
+def _service_step(mode: Resource, part: Resource) -> ServiceStep:
+    order, stage, text = part.count("order"), part.text("stage"), part.text("text")
+    if order is None or stage is None or text is None:
+        raise ContentBroken(f"{mode.id} has a step without its order, stage or text.")
+    return ServiceStep(
+        order=order,
+        stage=stage,
+        text=text,
+        shows=part.text("shows") or "",
+        runs=part.slugs("runs"),
+        closes=part.slugs("closes"),
+        minutes=part.number("minutes"),
+    )
 
 
 def _fault(resource: Resource) -> Fault:

@@ -270,18 +270,47 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class DisplayCode:
+    """``set_when``: what the control saw; ``does_not_prove``: what the code leaves open; ``clearing``: how it goes."""
+
     id: str
     notation: str
     label: str
     faults: frozenset[str] = frozenset()
     symptoms: frozenset[str] = frozenset()
+    set_when: str = ""
+    does_not_prove: str = ""
+    clearing: str = ""
+    stored: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceStep:
+    """``stage`` is enter, read, run, set, clear or leave; it switches on the components ``runs`` by way of ``closes``.
+
+    ``minutes`` is how long it takes, or goes on by itself.
+    """
+
+    order: int
+    stage: str
+    text: str
+    shows: str = ""
+    runs: frozenset[str] = frozenset()
+    closes: frozenset[str] = frozenset()
+    minutes: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ServiceMode:
+    """``steps`` in their order; none where the content tells the mode in ``instruction`` alone."""
+
     id: str
     label: str
     instruction: str
+    kinds: tuple[Concept, ...] = ()
+    needs_states: frozenset[str] = frozenset()
+    needs_fitted: frozenset[str] = frozenset()
+    steps: tuple[ServiceStep, ...] = ()
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from firstoff.appliance.model import (
     FinishStep,
     Outcome,
     Removal,
+    ServiceMode,
 )
 from firstoff.errors import ContentBroken
 
@@ -152,6 +153,7 @@ def narrowed(platform: Appliance, changes: Changes, optional: frozenset[str]) ->
         faults=faults,
         checks=_checks(platform.checks, fit, points, frozenset(faults)),
         codes=codes,
+        service_modes=_service_modes(platform.service_modes, fit, devices),
         finish=_finish(platform, fit),
         construction=platform.construction
         if changes.rated_input is None
@@ -272,6 +274,17 @@ def _codes(codes: Mapping[str, DisplayCode], faults: frozenset[str]) -> dict[str
         slug: replace(code, faults=code.faults & faults)
         for slug, code in codes.items()
         if not code.faults or code.faults & faults
+    }
+
+
+def _service_modes(modes: Mapping[str, ServiceMode], fit: _Fit, devices: frozenset[str]) -> dict[str, ServiceMode]:
+    return {
+        slug: replace(
+            mode,
+            needs_fitted=fit.names(mode.needs_fitted),
+            steps=tuple(replace(s, runs=fit.names(s.runs), closes=s.closes & devices) for s in mode.steps),
+        )
+        for slug, mode in modes.items()
     }
 
 

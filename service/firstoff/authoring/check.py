@@ -16,6 +16,7 @@ from firstoff.authoring import (
     plates,
     proof,
     references,
+    service_modes,
     states,
     ways,
 )
@@ -65,6 +66,10 @@ RULES: tuple[Rule, ...] = (
     faults.checks_have_ways_in,
     faults.faults_are_told_apart,
     faults.remedies_can_be_done,
+    service_modes.steps_in_order,
+    service_modes.power_is_told,
+    service_modes.switched_by_controls,
+    service_modes.running_has_a_caution,
     proof.checks_in_time,
     proof.limits_known,
 )

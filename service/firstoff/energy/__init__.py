@@ -1,11 +1,13 @@
 """What is still live, how to isolate it, and what to release: pure functions over the read model.
 
 ``situation_of`` says what conducts no more, ``live_points`` what every point then is, ``cleared_by`` what would
-make one point isolated, ``isolation`` how to make a set of points safe to touch, ``stored`` what capacitors hold, and
-``opens_protection`` which removals cost an earth bond or a bleed resistor. Unknown is never safe.
+make one point isolated, ``isolation`` how to make a set of points safe to touch, ``stored`` what capacitors hold,
+``opens_protection`` which removals cost an earth bond or a bleed resistor, and ``driven`` what a service mode makes
+live. Unknown is never safe.
 """
 
 from firstoff.energy.charge import stored
+from firstoff.energy.driven import Driven, driven
 from firstoff.energy.isolation import cleared_by, isolation
 from firstoff.energy.liveness import live_points
 from firstoff.energy.situation import opens_protection, situation_of
@@ -28,6 +30,7 @@ __all__ = [
     "SAFE_STANDARD",
     "SAFE_VOLTS",
     "STORED_CHARGE",
+    "Driven",
     "Isolation",
     "IsolationSet",
     "PointCondition",
@@ -38,6 +41,7 @@ __all__ = [
     "Situation",
     "StoredCharge",
     "cleared_by",
+    "driven",
     "isolation",
     "live_points",
     "opens_protection",

@@ -20,7 +20,7 @@ _AREAS = {
     ),
     "States and cautions": ("StateVariable", "State", "Preparation", "Caution"),
     "Energy and circuits": ("EnergySource", "Point", "Link", "Device", "ResistanceCurve"),
-    "Faults and checks": ("DisplayCode", "ServiceMode", "Fault", "Effect", "Check", "Outcome", "Remedy"),
+    "Faults and checks": ("DisplayCode", "ServiceMode", "ServiceStep", "Fault", "Effect", "Check", "Outcome", "Remedy"),
 }
 _REST = "Further classes"
 

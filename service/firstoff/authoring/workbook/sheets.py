@@ -46,6 +46,7 @@ SHEETS = {
     "cautions": "Caution",
     "display codes": "DisplayCode",
     "service modes": "ServiceMode",
+    "service steps": "ServiceStep",
     "faults": "Fault",
     "effects": "Effect",
     "checks": "Check",
@@ -61,6 +62,7 @@ _PARTS = {
     "Connection": ("Removal", "connection"),
     "ReassemblyCheck": ("Removal", "reassemblyCheck"),
     "ResistanceCurve": ("Link", "resistanceCurve"),
+    "ServiceStep": ("ServiceMode", "serviceStep"),
     "Effect": ("Fault", "effect"),
     "Outcome": ("Check", "outcome"),
 }
