@@ -3,8 +3,8 @@
 ``Index.build(entries, synonyms)`` makes an index that never changes; ``index.search(query, ...)`` answers with hits,
 best first; ``index.complete(query, ...)`` goes on from a half-typed query. ``Segment.of(entries)`` reads entries that
 change together; ``Index.joined(segments)`` makes an index of several without reading any again. ``near`` finds the
-nearest of some names, ``codes_read`` which display code was read off a machine, ``fold`` makes texts comparable. The method:
-correct the words of the query against the few thousand words of the index, then rank the phrases that hold the
+nearest of some names, ``codes_read`` which display code was read off a machine, ``fold`` makes texts comparable. The
+method: correct the words of the query against the few thousand words of the index, then rank the phrases that hold the
 corrected words (see ``index``).
 """
 
