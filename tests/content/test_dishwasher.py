@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from math import log, sqrt
 
 import pytest
@@ -341,6 +342,20 @@ def test_wet_and_hot_and_charged_come_first(desk: Desk) -> None:
     released = {step.component.id for step in found.steps if step.action == "release" and step.component}
     assert {"heater", "inlet-hose", "tub"} <= released
     assert any("Test step" in check.text or "test programme" in check.text for check in found.finish)
+
+
+def test_each_release_is_verified_in_the_way_of_its_energy(desk: Desk) -> None:
+    """The electronic pump holds a charge and runs down: the meter goes to the one, eye and ear to the other."""
+    asked = PlanRequest(reach=["circulation-pump-electronic"], serial=SERIAL)
+    steps = desk.make_safe(QUIET, asked).steps
+    verified = {
+        before.text: after.text
+        for before, after in pairwise(steps)
+        if before.text.startswith("Release: circulation pump") and after.stage == "verify"
+    }
+    charge, running = (next(said for text, said in verified.items() if word in text) for word in ("charge", "silent"))
+    assert "direct voltage" in charge
+    assert "stands still" in running
 
 
 # --- models

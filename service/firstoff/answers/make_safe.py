@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from itertools import chain
 
 from firstoff.answers.bench import Bench
 from firstoff.answers.plan import plan_answer
@@ -66,18 +67,18 @@ def _places(plan: RemovalPlan) -> list[PlanStepRef]:
 
 
 def _acts(appliance: Appliance, plan: RemovalPlan) -> list[PlanAct]:
-    releases = {release.component.id: release for release in plan.make_safe.release}
+    releases = plan.make_safe.release
     return [_act(appliance, number, step, releases) for number, step in enumerate([*plan.steps, *plan.refit])]
 
 
-def _act(appliance: Appliance, number: int, step: Step, releases: dict[str, ReleaseNote]) -> PlanAct:
+def _act(appliance: Appliance, number: int, step: Step, releases: Sequence[ReleaseNote]) -> PlanAct:
     deed = _DEEDS.get(step.action, Deed.WORK)
     opened, closed = _switched(appliance, step)
     if deed is Deed.WORK and opened:
         deed = Deed.ISOLATE
     elif deed is Deed.WORK and closed:
         deed = Deed.RESTORE
-    released = releases.get(step.component.id) if deed is Deed.RELEASE and step.component else None
+    released = _released(step, releases) if deed is Deed.RELEASE else None
     told = step.instruction and (deed is not Deed.WORK)
     return PlanAct(
         number=number,
@@ -88,6 +89,17 @@ def _act(appliance: Appliance, number: int, step: Step, releases: dict[str, Rele
         returns=released is not None and released.energy in _RETURNING,
         competence=step.competence,
     )
+
+
+def _released(step: Step, releases: Sequence[ReleaseNote]) -> ReleaseNote | None:
+    """The release that a step carries out: where its component holds several energies, the one whose words it says.
+
+    A charge that is taken off where it reaches, its own terminals covered, is said in other words than its own.
+    """
+    here = [each for each in releases if step.component is not None and each.component.id == step.component.id]
+    said = (each for each in here if step.instruction.startswith(each.text))
+    charge = (each for each in here if each.energy == "stored-charge")
+    return next(chain(said, charge, here), None)
 
 
 def _switched(appliance: Appliance, step: Step) -> tuple[tuple[Device, ...], tuple[Device, ...]]:
