@@ -337,6 +337,17 @@ def test_the_drain_pump_comes_out_from_the_front(desk: Desk) -> None:
     assert order.index("bail-out-sump") < order.index("check-valve-off") < order.index("drain-pump-off-front")
 
 
+def test_what_is_undone_inside_the_tub_or_behind_the_machine_can_be_reached(dishwasher: Appliance) -> None:
+    needs = {"inside the tub": "door-open", "behind the machine": "pulled-out", "to the back": "pulled-out"}
+    seen = set()
+    for removal in dishwasher.removals.values():
+        for words, state in needs.items():
+            if words in removal.instruction:
+                assert state in removal.needs_states, removal.id
+                seen.add(removal.component)
+    assert seen == {"air-break", "softener", "inlet-hose", "drain-hose", "supply-cord"}
+
+
 def test_wet_and_hot_and_charged_come_first(desk: Desk) -> None:
     found = plan(desk, "heater", "inlet-valve")
     released = {step.component.id for step in found.steps if step.action == "release" and step.component}
