@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
+from importlib import resources
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,8 @@ import pytest
 from fastapi.testclient import TestClient
 
 from firstoff.api.application import create_app
+from firstoff.api.examples import ADDRESSES, file_name
+from firstoff.api.representation import _LEARNED
 from firstoff.collection.opening import Opened
 from firstoff.errors import StateFailed
 from firstoff.outcomes import digest
@@ -332,6 +335,14 @@ def test_the_tag_of_what_depends_on_jobs_changes_with_each(service: TestClient) 
     assert [len(tags) for tags in seen.values()] == [3] * len(LEARNING)
     assert len(revisions) == 3
     assert service.get(PLAN).headers["etag"] == plan
+
+
+@pytest.mark.parametrize("path", sorted(ADDRESSES))
+def test_an_answer_that_says_what_is_learned_has_a_tag_of_it(path: str) -> None:
+    """Every address, by its kept example: one that was forgotten would be answered from before the last job."""
+    kept = resources.files("firstoff_contract").joinpath("examples", file_name(path)).read_text(encoding="utf-8")
+    begins_with_frequencies = '"learned"' in kept
+    assert begins_with_frequencies == bool(_LEARNED.fullmatch(ADDRESSES[path].partition("?")[0]))
 
 
 def test_the_same_jobs_have_the_same_tag_after_a_restart(opened: Opened, tmp_path: Path) -> None:

@@ -33,7 +33,7 @@ _FOR_THE_EYE = {
     re.compile(r"/v1/models/[^/]+/supply-picture"): (SVG,),
 }
 #: Addresses whose answers depend on what jobs have shown.
-_LEARNED = re.compile(r"/v1/search|/v1/models/[^/]+/(diagnosis|carry|outcomes)")
+_LEARNED = re.compile(r"/v1/search|/v1/models/[^/]+/(diagnosis|carry|outcomes|codes/[^/]+)")
 _KEPT_HEADERS = ("content-security-policy", "x-content-type-options")
 
 
