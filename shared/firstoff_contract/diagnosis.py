@@ -45,6 +45,7 @@ class DiagnosisRequest(Answer):
     outcomes: list[OutcomeSeen] = Field(default_factory=list, max_length=100)
     readings: list[ReadingSeen] = Field(default_factory=list, max_length=50)
     codes: list[str] = Field(default_factory=list, max_length=20, description="Codes, as shown or by name.")
+    tried: list[str] = Field(default_factory=list, max_length=100, description="Remedies done that did not help.")
     off: list[str] = Field(default_factory=list, max_length=1000, description="What is off as found.")
     states: list[str] = Field(default_factory=list, max_length=100, description="States in force now.")
     tools: list[str] | None = Field(default=None, max_length=1000, description="Tools at hand; all where none given.")
@@ -98,8 +99,8 @@ class PairNote(Answer):
 
 
 class FindingNote(Answer):
-    kind: str = Field(description="present, absent, code, outcome or reading.")
-    id: str = Field(description="Of the symptom, code or check; empty for a reading.")
+    kind: str = Field(description="present, absent, code, outcome, reading or tried.")
+    id: str = Field(description="Of the symptom, code, check or remedy; empty for a reading.")
     label: str
 
 

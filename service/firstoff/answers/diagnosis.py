@@ -8,26 +8,22 @@ from dataclasses import dataclass
 
 from firstoff.answers.as_found import as_found
 from firstoff.answers.bench import Bench
-from firstoff.answers.diagnosis_access import access_of, check_action, opened_of, remedy_action
-from firstoff.answers.diagnosis_guard import gated_by, guard_note
+from firstoff.answers.diagnosis_access import access_of, actions_of, opened_of
+from firstoff.answers.diagnosis_guard import guard_note
 from firstoff.answers.diagnosis_readings import outcome_label, readings_of
 from firstoff.answers.learning import Learned, frequency_note, learned_note, taught_bench
 from firstoff.answers.names import LIVE_TEST, codes_named, known, tools
 from firstoff.answers.notes import concept_ref, model_ref
 from firstoff.appliance.model import Appliance, Remedy
 from firstoff.diagnosis import (
-    Action,
     Belief,
     DiagnosisError,
     Findings,
-    RankedFault,
     Reading,
     Situation,
     Step,
     Strategy,
-    ranked,
     situation,
-    telling_apart,
     weighed,
 )  # fmt: skip
 from firstoff.errors import BadRequest
@@ -47,8 +43,8 @@ from firstoff_contract.diagnosis import (
     Then,
 )  # fmt: skip
 
-#: Faults and checks that the next step is worked out for: the likeliest, and the most telling for their minutes.
-MOST_FAULTS, MOST_CHECKS = 8, 6
+#: Faults that the next step is worked out for: the likeliest.
+MOST_FAULTS = 8
 Outcomes = tuple[tuple[str, str], ...]
 
 _WORDED = {"present": "{} is there", "absent": "{} is not there", "code": "code for {}"}
@@ -83,7 +79,7 @@ def diagnosis_answer(bench: Bench, asked: DiagnosisRequest, learned: Learned) ->
     exact = False
     if likely:
         start = situation(likely, opened_of(appliance, found), made)
-        strategy = Strategy(_actions(bench, likely, made, at_hand), access_of(appliance), nodes=SEARCH_NODES)
+        strategy = Strategy(actions_of(bench, likely, made, at_hand), access_of(appliance), nodes=SEARCH_NODES)
         choice = strategy.choose(start)
         expected, bound, exact = round(choice.expected, 2), round(choice.bound, 2), choice.exact
         shown = _Shown(bench, strategy, tuple(asked.symptoms), TREE_NODES if asked.tree else 1)
@@ -123,6 +119,7 @@ def _belief(appliance: Appliance, asked: DiagnosisRequest, outcomes: Outcomes, r
                 absent=frozenset(asked.absent),
                 outcomes=outcomes,
                 codes=codes,
+                tried=known("remedy", asked.tried, _remedies(appliance)),
                 readings=readings,
             ),
         )
@@ -136,34 +133,8 @@ def _outcomes(appliance: Appliance, seen: Iterable[OutcomeSeen]) -> Outcomes:
     return tuple((each.check, outcome_label(appliance.checks[each.check], each)) for each in told)
 
 
-def _actions(
-    bench: Bench, likely: dict[str, float], made: frozenset[str], at_hand: frozenset[str] | None
-) -> list[Action]:
-    """Remedies of the likely faults, the checks that tell them apart, and all those that a gated remedy waits for."""
-    appliance = bench.appliance
-    ends: dict[str, set[str]] = {}
-    remedies: dict[str, Remedy] = {}
-    for fault in likely:
-        for remedy in appliance.faults[fault].remedies:
-            ends.setdefault(remedy.id, set()).add(fault)
-            remedies[remedy.id] = remedy
-    gates = {slug: gated_by(appliance, remedies[slug], which) for slug, which in ends.items()}
-    found = [
-        remedy_action(bench, remedies[slug], frozenset(which), at_hand, gates[slug])
-        for slug, which in sorted(ends.items())
-    ]
-    shares = [_shared(each, likely) for each in ranked(appliance, ()) if each.fault in likely]
-    telling = [each.check for each in telling_apart(appliance, shares) if each.check not in made][:MOST_CHECKS]
-    waited = {check for gate in gates.values() for checks in gate.values() for check in checks} - made
-    found += [check_action(bench, appliance.checks[slug], likely, at_hand) for slug in sorted(waited.union(telling))]
-    return [each for each in found if each is not None]
-
-
-def _shared(fault: RankedFault, likely: dict[str, float]) -> RankedFault:
-    return RankedFault(
-        fault.fault, fault.label, fault.component, fault.origin, likely[fault.fault], fault.explains,
-        fault.unexplained, fault.remedies, fault.brings_on,
-    )  # fmt: skip
+def _remedies(appliance: Appliance) -> dict[str, Remedy]:
+    return {each.id: each for fault in appliance.faults.values() for each in fault.remedies}
 
 
 def _said(belief: Belief) -> str:
@@ -223,8 +194,7 @@ def _step(shown: _Shown, at: Situation, step: Step, expected: float) -> NextStep
     appliance = shown.bench.appliance
     shown.left -= 1
     check = appliance.checks.get(step.action or "")
-    remedies = {each.id: each for fault in appliance.faults.values() for each in fault.remedies}
-    remedy = remedies.get(step.action or "")
+    remedy = _remedies(appliance).get(step.action or "")
     label = check.label if check else remedy.label if remedy else "Get help: nothing described is worth doing next"
     repaired = max(0.0, 1 - math.fsum(branch.probability for branch in step.branches))
     then = [_then(shown, branch.outcome, branch.probability, branch.then, step) for branch in step.branches]

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping
 from firstoff.answers import names
 from firstoff.answers.as_found import AsFound
 from firstoff.answers.bench import Bench
+from firstoff.answers.diagnosis_guard import gated_by
 from firstoff.answers.names import Aim
 from firstoff.appliance.model import Appliance, Check, Purpose, Remedy
-from firstoff.diagnosis import Access, Action
+from firstoff.diagnosis import Access, Action, RankedFault, ranked, telling_apart
 from firstoff.diagnosis.telling import outcome_probabilities
 from firstoff.removal import Act, ActKind, Budget, RemovalError, Request, Target
 
@@ -17,6 +18,8 @@ from firstoff.removal import Act, ActKind, Budget, RemovalError, Request, Target
 REMEDY_MINUTES = 5.0
 #: Minutes to switch a repaired machine on and see whether it works. Common practice, no source.
 TRY_MINUTES = 3.0
+#: Checks that are considered besides those that a gated remedy waits for: the most telling for their minutes.
+MOST_CHECKS = 6
 
 
 def access_of(appliance: Appliance) -> Access:
@@ -38,6 +41,40 @@ def opened_of(appliance: Appliance, found: AsFound) -> frozenset[str]:
     states = set(found.states.values())
     removals = frozenset(each.id for each in found.came_off_by(appliance))
     return removals | {each.id for each in appliance.preparations.values() if each.gives in states}
+
+
+def actions_of(
+    bench: Bench,
+    likely: Mapping[str, float],
+    made: frozenset[str],
+    at_hand: frozenset[str] | None,
+    most_checks: int = MOST_CHECKS,
+) -> list[Action]:
+    """Remedies of the likely faults, the checks that tell them apart, and all those that a gated remedy waits for."""
+    appliance = bench.appliance
+    ends: dict[str, set[str]] = {}
+    remedies: dict[str, Remedy] = {}
+    for fault in likely:
+        for remedy in appliance.faults[fault].remedies:
+            ends.setdefault(remedy.id, set()).add(fault)
+            remedies[remedy.id] = remedy
+    gates = {slug: gated_by(appliance, remedies[slug], which) for slug, which in ends.items()}
+    found = [
+        remedy_action(bench, remedies[slug], frozenset(which), at_hand, gates[slug])
+        for slug, which in sorted(ends.items())
+    ]
+    shares = [_shared(each, likely) for each in ranked(appliance, ()) if each.fault in likely]
+    telling = [each.check for each in telling_apart(appliance, shares) if each.check not in made][:most_checks]
+    waited = {check for gate in gates.values() for checks in gate.values() for check in checks} - made
+    found += [check_action(bench, appliance.checks[slug], likely, at_hand) for slug in sorted(waited.union(telling))]
+    return [each for each in found if each is not None]
+
+
+def _shared(fault: RankedFault, likely: Mapping[str, float]) -> RankedFault:
+    return RankedFault(
+        fault.fault, fault.label, fault.component, fault.origin, likely[fault.fault], fault.explains,
+        fault.unexplained, fault.remedies, fault.brings_on,
+    )  # fmt: skip
 
 
 def check_action(bench: Bench, check: Check, faults: Iterable[str], tools: frozenset[str] | None) -> Action | None:

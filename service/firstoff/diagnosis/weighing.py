@@ -13,7 +13,7 @@ hypothesis, so that their order does not matter.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
@@ -41,13 +41,14 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Findings:
-    """``outcomes`` pairs a check's id and the label of the outcome seen."""
+    """``outcomes`` pairs a check's id and the label of the outcome seen; ``tried`` are remedies that did not help."""
 
     present: frozenset[str] = frozenset()
     absent: frozenset[str] = frozenset()
     outcomes: tuple[tuple[str, str], ...] = ()
     codes: frozenset[str] = frozenset()
     readings: tuple[Reading, ...] = ()
+    tried: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +105,7 @@ def evidence_of(appliance: Appliance, findings: Findings) -> tuple[Evidence, ...
     """Every finding with its likelihood under each fault, in an order that does not depend on how they were given.
 
     :raises UnknownSymptom: a symptom is not among the appliance's.
-    :raises UnknownFinding: a check, an outcome or a code is not, or a symptom is given as present and absent.
+    :raises UnknownFinding: a check, an outcome, a code or a remedy is not, or a symptom is given as present and absent.
     """
     told = findings.present | findings.absent
     if strange := sorted(told - appliance.symptoms.keys()):
@@ -132,7 +133,7 @@ def evidence_of(appliance: Appliance, findings: Findings) -> tuple[Evidence, ...
         found.append(
             Evidence("reading", "", reading.label, {fault: reading.likelihoods.get(fault, 1.0) for fault in every})
         )
-    return tuple(found)
+    return (*found, *_tried(appliance, findings.tried))
 
 
 def weighed(appliance: Appliance, findings: Findings) -> Belief:
@@ -182,14 +183,14 @@ def _follows(fault: Fault, other: str, priors: Mapping[str, float]) -> float:
 
 
 def _both(evidence: Evidence, one: Fault, other: Fault) -> float:
-    """P(finding | both faults): noisy-OR for symptoms; else the mean, as either may be what the check meets."""
+    """P(finding | both faults): noisy-OR for symptoms; a code or a remedy meets either; else the mean."""
     if evidence.kind in ("present", "absent"):
         there = noisy_or(
             effect.likelihood for fault in (one, other) for effect in fault.effects if effect.symptom == evidence.id
         )
         return there if evidence.kind == "present" else 1 - there
     given = (evidence.likelihoods[one.id], evidence.likelihoods[other.id])
-    return max(given) if evidence.kind == "code" else sum(given) / 2
+    return max(given) if evidence.kind in ("code", "tried") else sum(given) / 2
 
 
 def _pairs(
@@ -221,6 +222,16 @@ def _symptom(appliance: Appliance, symptom: str, present: bool) -> Evidence:
     kind = "present" if present else "absent"
     likelihoods = {fault.id: given(fault) for fault in appliance.faults.values()}
     return Evidence(kind, symptom, appliance.symptoms[symptom].label, likelihoods)
+
+
+def _tried(appliance: Appliance, remedies: Iterable[str]) -> Iterator[Evidence]:
+    """A remedy ends its faults for certain: what was tried and did not help was not one of them."""
+    for slug in sorted(remedies):
+        ended = {fault.id for fault in appliance.faults.values() if any(each.id == slug for each in fault.remedies)}
+        if not ended:
+            raise UnknownFinding("remedy", slug)
+        label = next(each.label for each in appliance.faults[min(ended)].remedies if each.id == slug)
+        yield Evidence("tried", slug, f"{label}: did not help", {f: float(f not in ended) for f in appliance.faults})
 
 
 def _outcome(appliance: Appliance, slug: str, label: str) -> int:
