@@ -154,6 +154,7 @@ def test_models_lists_and_resolves() -> None:
         (("diagnose", "tgd27-460-s", "--code", "Z9"), "There is no code 'Z9'"),
         (("codes", "tgd27-460-s", "E44"), "Nearest: E4."),
         (("service-modes", "tgd27-460-s", "--kind", "clean"), "clearing"),
+        (("diagnose", "tgd27-460-s", "--tried", "replace-nothing"), "There is no remedy 'replace-nothing'"),
         (("diagnose", "tgd27-460-s", "--outcome", "check-belt"), "CHECK=LABEL"),
         (("diagnose", "tgd27-460-s", "--outcome", "check-bellt=torn"), "There is no check 'check-bellt'"),
         (("diagnose", "tgd27-460-s", "--symptom", "no-heat", "--absent", "no-heat"), "present and as absent"),

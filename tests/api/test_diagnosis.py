@@ -40,6 +40,7 @@ def _no_constant(name: str) -> object:
         ({"outcomes": [LIT, LIT | {"label": "display and lights dark"}]}, 422, "bad-request", "given as"),
         ({"readings": [{"label": "volts", "likelihoods": {"drain-block": 1}}]}, 404, "not-found", "drain-blocked"),
         ({"readings": [{"label": "volts", "likelihoods": {"drain-blocked": 1.5}}]}, 422, "bad-request", "0 and 1"),
+        ({"tried": ["replace-compresor"]}, 404, "not-found", "remedy"),
         ({"off": ["fridge-shelff"]}, 404, "not-found", "component"),
         ({"tools": ["hammer-of-gold"]}, 404, "not-found", "tool"),
         ({"symptoms": ["fridge-warm"] * 51}, 422, "invalid-request", "symptoms"),

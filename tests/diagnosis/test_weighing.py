@@ -22,7 +22,9 @@ from firstoff.appliance.model import (
     Symptom,
 )
 from firstoff.appliance.terms import Concept
+from firstoff.collection.opening import Opened
 from firstoff.diagnosis import Findings, Reading, UnknownFinding, UnknownSymptom, noisy_or, weighed
+from firstoff.diagnosis.weighing import evidence_of, pair_weights
 
 LEAK = 0.02
 SYMPTOMS = ("noise", "warm", "wet")
@@ -157,3 +159,31 @@ def test_an_unknown_symptom_is_named() -> None:
 def test_noisy_or_by_hand() -> None:
     # 1 - 0.9 x 0.5 x 0.2
     assert noisy_or([0.5, 0.8], 0.1) == pytest.approx(0.91)
+
+
+def test_a_remedy_that_did_not_help_ended_none_of_its_faults(opened: Opened) -> None:
+    appliance = opened.collection.appliances("tgd27-460-s", None)[0]
+    remedy = appliance.faults["fault-belt-broken"].remedies[0].id
+    ended = {fault.id for fault in appliance.faults.values() if remedy in {each.id for each in fault.remedies}}
+    before = weighed(appliance, Findings(present=frozenset({"drum-does-not-turn"})))
+    after = weighed(appliance, Findings(present=frozenset({"drum-does-not-turn"}), tried=frozenset({remedy})))
+    left = sum(share for fault, share in before.shares.items() if fault not in ended)
+    for fault, share in after.shares.items():
+        assert share == pytest.approx(0 if fault in ended else before.shares[fault] / left)
+    assert any(move.kind == "tried" and move.finding == remedy for move in after.moves)
+    with pytest.raises(UnknownFinding):
+        weighed(appliance, Findings(tried=frozenset({"replace-nothing"})))
+
+
+def test_a_remedy_of_one_of_two_faults_does_not_help_and_speaks_against_neither_pair(opened: Opened) -> None:
+    """With two faults at once the remedy of one leaves the machine broken: as likely as a remedy of none."""
+    appliance = opened.collection.appliances("tgd27-460-s", None)[0]
+    remedy = appliance.faults["fault-belt-broken"].remedies[0].id
+    priors = {each.id: each.relative_frequency for each in appliance.faults.values()}
+    evidence = evidence_of(appliance, Findings(tried=frozenset({remedy})))
+    without = pair_weights(appliance, (), priors)
+    weights = pair_weights(appliance, evidence, priors)
+    ended = {each for each, given in evidence[0].likelihoods.items() if given == 0}
+    assert ended
+    for names, weight in weights.items():
+        assert weight == (0 if set(names) <= ended else without[names])

@@ -74,6 +74,9 @@ class Strategy:
         self._exact: dict[Situation, tuple[float, Step]] = {}
         self._rough: dict[Situation, tuple[float, Step]] = {}
         self._plain: dict[Situation, tuple[float, Step]] = {}
+        self._more: dict[Situation, float] = {}
+        self._named: dict[str | None, Action] = {each.id: each for each in self._actions}
+        self._ways: dict[tuple[str, frozenset[str]], tuple[tuple[float, frozenset[str]], ...]] = {}
         self._least: dict[tuple[str, frozenset[str], frozenset[str]], float] = {}
         can_be_done = (each for each in self._actions if next(iter(access.steps(each, frozenset())), None))
         self._gate = Gate({each.id: each for each in can_be_done if not each.ends})
@@ -130,13 +133,13 @@ class Strategy:
     def _steps_of(self, action: Action, at: Situation) -> Iterator[Step]:
         branches = self._after(action, at)
         if branches is not None:
-            for minutes, opened in self._access.steps(action, at.opened):
+            for minutes, opened in self._got_at(action, at.opened):
                 then = tuple(Branch(o, p, Situation(s, opened, m)) for o, p, s, m in branches)
                 yield Step(action.id, minutes, then)
 
     def opens(self, at: Situation, action: str) -> frozenset[str]:
         """What is still to be opened for ``action``, by the way with the fewest minutes."""
-        return self._still(self._named(action), at)
+        return self._still(self._named[action], at)
 
     def _after(
         self, action: Action, at: Situation
@@ -191,11 +194,14 @@ class Strategy:
         return step.minutes + math.fsum(b.probability * self._one_more(b.then) for b in step.branches)
 
     def _one_more(self, at: Situation) -> float:
-        values = (
-            step.minutes + math.fsum(b.probability * self.p_over_c(b.then)[0] for b in step.branches)
-            for step in self.steps(at)
-        )
-        return min([self.p_over_c(at)[0], *values])
+        known = self._more.get(at)
+        if known is None:
+            values = (
+                step.minutes + math.fsum(b.probability * self.p_over_c(b.then)[0] for b in step.branches)
+                for step in self.steps(at)
+            )
+            known = self._more[at] = min([self.p_over_c(at)[0], *values])
+        return known
 
     def _likeliest_a_minute(self, at: Situation) -> Step | None:
         """The remedy that bottom-up P-over-C begins with, by its quickest way, or the quickest check it waits for."""
@@ -210,13 +216,13 @@ class Strategy:
         )
         if first is None:
             return None
-        if self._gate.free(self._named(first), at):
+        if self._gate.free(self._named[first], at):
             return remedies[first]
-        checks = (self._steps_of(each, at) for each in self._gate.to_make(self._named(first), at))
+        checks = (self._steps_of(each, at) for each in self._gate.to_make(self._named[first], at))
         return min((step for steps in checks for step in steps), key=lambda each: each.minutes, default=None)
 
     def _candidate(self, step: Step, at: Situation) -> Candidate:
-        action = self._named(step.action)
+        action = self._named[step.action]
         needed = self._still(action, at)
         if self._access.without(needed, action.shut_after) != needed:
             # What is shut again to try the machine is paid by this remedy alone.
@@ -229,18 +235,18 @@ class Strategy:
         ways = [self._access.closed(way) - left for way in action.ways]
         return min(ways, key=lambda way: (sum(self._access.minutes[each] for each in sorted(way)), sorted(way)))
 
-    def _ends(self, action: str | None) -> frozenset[str]:
-        return self._named(action).ends
-
-    def _named(self, action: str | None) -> Action:
-        return next(each for each in self._actions if each.id == action)
+    def _got_at(self, action: Action, opened: frozenset[str]) -> tuple[tuple[float, frozenset[str]], ...]:
+        known = self._ways.get((action.id, opened))
+        if known is None:
+            known = self._ways[action.id, opened] = self._access.steps(action, opened)
+        return known
 
     def _cheapest(self, fault: str, at: Situation) -> float:
         """No trajectory under ``fault`` takes fewer minutes: a remedy that ends it, and a check it waits for."""
         known = self._least.get((fault, at.opened, at.made))
         if known is None:
             ways = (
-                min((cost for cost, _ in self._access.steps(action, at.opened)), default=math.inf)
+                min((cost for cost, _ in self._got_at(action, at.opened)), default=math.inf)
                 + self._gate.least(action, at.made)
                 for action in self._actions
                 if fault in action.ends
