@@ -7,9 +7,20 @@ from typing import Any
 
 import typer
 
-from firstoff.commands import authoring, codes, diagnosing, energy, finding, handing_over, planning, serving, telling
+from firstoff.commands import (
+    authoring,
+    codes,
+    diagnosing,
+    energy,
+    finding,
+    handing_over,
+    planning,
+    publishing,
+    serving,
+    telling,
+)
 from firstoff.commands.shared import ERR
-from firstoff.errors import FirstoffError
+from firstoff.errors import ContentRefused, FirstoffError, Stale
 
 app = typer.Typer(
     name="firstoff",
@@ -76,6 +87,13 @@ for _command in (
     app.command()(_command)
 app.command("import")(authoring.import_workbook)
 app.command()(authoring.export)
+app.command()(publishing.preview)
+app.command()(publishing.publish)
+app.command()(publishing.versions)
+app.command()(publishing.difference)
+app.command("text")(publishing.version_text)
+app.command()(publishing.restore)
+app.command()(publishing.withdraw)
 
 
 def main(arguments: list[str] | None = None) -> None:
@@ -83,17 +101,20 @@ def main(arguments: list[str] | None = None) -> None:
     try:
         app(arguments, standalone_mode=True)
     except FirstoffError as error:
-        _say_error(error.detail, error.mend)
+        _say_error(error)
         sys.exit(1)
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(1)
 
 
-def _say_error(detail: str, mend: str) -> None:
+def _say_error(error: FirstoffError) -> None:
     settings: dict[str, Any] = {"markup": False, "highlight": False, "soft_wrap": True}
-    ERR.print(f"firstoff: {detail}", style="bold", **settings)
-    ERR.print(mend, **settings)
+    ERR.print(f"firstoff: {error.detail}", style="bold", **settings)
+    more = error.findings if isinstance(error, ContentRefused) else error.changed if isinstance(error, Stale) else ()
+    for each in more:
+        ERR.print(f"  {each}", **settings)
+    ERR.print(error.mend, **settings)
 
 
 if __name__ == "__main__":

@@ -21,7 +21,11 @@
     ├── IdempotencyKeyNeeded    a request without an idempotency key, or with one that is none
     ├── KeyReused               an idempotency key that came before with another body
     ├── StateFailed             the folder of what is kept cannot be read or written
-    └── ContentMissing          a folder or file of content that is not there
+    ├── ContentMissing          a folder or file of content that is not there
+    ├── ContentRefused          content that did not pass the check; carries the findings
+    ├── PreconditionNeeded      a save that does not say which version it replaces
+    ├── UnsupportedMedia        a body of a kind that is not read here
+    └── Stale                   a save over a version that another author has replaced; says what changed
 
 The pure rooms have trees of their own (``removal.RemovalError`` and the like); ``answers`` translates what a request
 can cause, so that both ways to ask meet this tree alone.
@@ -30,6 +34,7 @@ can cause, so that both ways to ask meet this tree alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 _LOOK_UP = (
     "A search finds parts, symptoms, codes and models; what is known of a model lists its devices, states and tools; "
@@ -199,3 +204,39 @@ class ContentMissing(FirstoffError):
     """A folder or file of content that is not there."""
 
     mend = "Name a folder that holds one Turtle file for each platform."
+
+
+class ContentRefused(FirstoffError):
+    """Content that did not pass the check and was not published; ``findings`` are those of the check."""
+
+    mend = "Mend the errors that are named; `firstoff check` tells them with their lines."
+
+    def __init__(self, platform: str, findings: Sequence[Any]) -> None:
+        super().__init__(f"{platform} was not published: the check found errors. What was served is still served.")
+        self.findings = tuple(findings)
+
+
+class PreconditionNeeded(FirstoffError):
+    """A save that does not say which version it replaces."""
+
+    mend = "Send If-Match with the ETag the change was made over, or If-None-Match: * for a new platform."
+
+
+class UnsupportedMedia(FirstoffError):
+    """A body of a kind that is not read here."""
+
+    mend = "Send text/turtle, or an XLSX workbook with its media type."
+
+
+class Stale(FirstoffError):
+    """The version a save was meant to replace is not the one that is served; ``changed`` says how they differ.
+
+    ``revision`` is that of the text that is served, None where there is none.
+    """
+
+    mend = "Take over what changed, and save again over the present version."
+
+    def __init__(self, detail: str, revision: str | None, changed: Sequence[str] = ()) -> None:
+        super().__init__(detail)
+        self.revision = revision
+        self.changed = tuple(changed)

@@ -13,6 +13,7 @@ from typing import Any
 from firstoff.content import data_folder
 from firstoff.errors import BadRequest
 
+_DIGEST = re.compile("[0-9a-f]{64}")
 _NAME_THE_STANDARD = "Name the standard of the safe voltage in FIRSTOFF_SAFE_VOLTS_STANDARD."
 
 
@@ -49,6 +50,18 @@ class Settings:
             "no outcome is taken over HTTP."
         },
     )
+    publish_keys: str = field(
+        default="",
+        metadata={
+            "help": "Who may publish: NAME=DIGEST, the SHA-256 digest of the key of each; commas between. Without any "
+            "nothing is published over HTTP."
+        },
+    )
+    graph_bytes: int = field(default=20_000_000, metadata={"help": "Largest content of a platform in bytes."})
+    refresh_seconds: float = field(
+        default=1.0,
+        metadata={"help": "Seconds between looks at the folder for what others published; 0 never looks."},
+    )
     authored_jobs: float = field(
         default=50.0,
         metadata={"help": "How many jobs the authored frequencies of the faults are worth beside jobs that were told."},
@@ -74,7 +87,7 @@ class Settings:
                 f"authored_jobs is {self.authored_jobs}.", mend="Set FIRSTOFF_AUTHORED_JOBS above 0, such as 50."
             )
         for each in self.key_digests:
-            if not re.fullmatch("[0-9a-f]{64}", each):
+            if not _DIGEST.fullmatch(each):
                 raise BadRequest(
                     "outcome_keys holds something that is no SHA-256 digest.",
                     mend="Set FIRSTOFF_OUTCOME_KEYS to what `firstoff new-key` prints for it, never to the key itself.",
@@ -83,6 +96,19 @@ class Settings:
             raise BadRequest(
                 "outcome_keys is set, and there is no folder to keep outcomes in.", mend="Set FIRSTOFF_STATE to one."
             )
+        for name, digest in self.publishers:
+            if not name or not _DIGEST.fullmatch(digest):
+                raise BadRequest(
+                    "publish_keys holds something that is no NAME=DIGEST.",
+                    mend="Set FIRSTOFF_PUBLISH_KEYS to a name and what `firstoff new-key` prints for it, such as "
+                    "bench=0a1b…, never to the key itself.",
+                )
+        if self.graph_bytes <= 0:
+            raise BadRequest(f"graph_bytes is {self.graph_bytes}.", mend="Set FIRSTOFF_GRAPH_BYTES above 0.")
+        if not 0 <= self.refresh_seconds < inf:
+            raise BadRequest(
+                f"refresh_seconds is {self.refresh_seconds}.", mend="Set FIRSTOFF_REFRESH_SECONDS to 0 or more."
+            )
         if self.cache_bytes < 0:
             raise BadRequest(f"cache_bytes is {self.cache_bytes}.", mend="Set FIRSTOFF_CACHE_BYTES to 0 or more.")
 
@@ -90,6 +116,12 @@ class Settings:
     def key_digests(self) -> tuple[str, ...]:
         """The digests of ``outcome_keys``, in small letters."""
         return tuple(each.strip().lower() for each in self.outcome_keys.split(",") if each.strip())
+
+    @property
+    def publishers(self) -> tuple[tuple[str, str], ...]:
+        """The name and the digest, in small letters, of each of ``publish_keys``."""
+        entries = (each.partition("=") for each in self.publish_keys.split(",") if each.strip())
+        return tuple((name.strip(), digest.strip().lower()) for name, _, digest in entries)
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] = os.environ, **given: Any) -> Settings:

@@ -60,3 +60,8 @@ class Grounded(Answer):
 
     revision: str = Field(description="Digest of the graph revision the answer was computed from.")
     notice: str = Field(default=NOTICE, description="What always comes before this answer.")
+    draft: bool = Field(
+        default=False,
+        description="True where it rests on content that nobody has reviewed: verify it on the machine first.",
+    )
+    bulletins: list[BulletinNote] = Field(default=[], description="Notices that touch what the answer names.")

@@ -13,6 +13,7 @@ from firstoff.answers.diagnosis import diagnosis_answer
 from firstoff.answers.diagnosis_carry import carry_answer
 from firstoff.answers.diagnosis_words import Understood, understood
 from firstoff.answers.energies import curves_answer, energies_answer
+from firstoff.answers.grounds import grounded
 from firstoff.answers.isolation import isolation_answer
 from firstoff.answers.job_sheet import job_sheet
 from firstoff.answers.learning import Learned, learned_of
@@ -58,14 +59,18 @@ Said = TypeVar("Said", bound=Answer | Job | Supply)
 class Desk:
     """Answers from one opened collection. Safe to ask from several threads."""
 
-    def __init__(self, opened: Opened, settings: Settings) -> None:
+    def __init__(self, opened: Opened, settings: Settings, log: OutcomeLog | None = None) -> None:
         self.opened = opened
         self.settings = settings
         self._collection = opened.collection
         self._lock = Lock()
-        self._log = OutcomeLog(settings.state) if settings.state else None
+        self._log = log or (OutcomeLog(settings.state) if settings.state else None)
         self._searcher = Searcher(opened)
         self._benches: dict[tuple[str, str | None], Bench] = {}
+
+    def renewed(self, opened: Opened) -> Desk:
+        """A desk for another revision of the content, with the same outcomes."""
+        return Desk(opened, self.settings, self._log)
 
     def search(
         self,
@@ -112,11 +117,13 @@ class Desk:
 
     def model(self, model: str, serial: str | None) -> ModelDetail:
         """:raises NotFound: ``model`` is unknown."""
-        return catalogue.model_detail(self._collection, self._collection.appliances(model, serial))
+        appliances = self._collection.appliances(model, serial)
+        return grounded(catalogue.model_detail(self._collection, appliances), appliances)
 
     def components(self, model: str, serial: str | None, offset: int, limit: int) -> ComponentList:
         """:raises NotFound: ``model`` is unknown."""
-        return catalogue.component_list(self._collection.appliances(model, serial), offset, limit, serial)
+        appliances = self._collection.appliances(model, serial)
+        return grounded(catalogue.component_list(appliances, offset, limit, serial), appliances)
 
     def component(self, model: str, component: str, serial: str | None) -> ComponentDetail:
         """:raises NotFound: ``model`` or ``component`` is unknown."""
@@ -330,7 +337,7 @@ class Desk:
             raise failures[0]
         if failures or any(answer != answers[0] for answer in answers[1:]):
             raise SerialNeeded(appliances[0].model_number, self._what_differs(appliances))
-        return answers[0]
+        return grounded(answers[0], appliances)
 
     def _what_differs(self, appliances: Sequence[Appliance]) -> list[str]:
         said = []

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 import hashlib
 import json
+import logging
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from dataclasses import asdict
 from typing import Any
 
@@ -11,10 +15,12 @@ from fastapi import FastAPI
 
 from firstoff import __version__
 from firstoff.answers.desk import Desk
+from firstoff.answers.publishing import PublishingDesk
 from firstoff.api import (
     code_routes,
     diagnosis_routes,
     energy_routes,
+    graph_routes,
     ontology_routes,
     operation,
     outcome_routes,
@@ -24,8 +30,12 @@ from firstoff.api import (
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
+from firstoff.collection.library import Library
 from firstoff.collection.opening import Opened
+from firstoff.errors import FirstoffError
 from firstoff.settings import Settings
+
+_log = logging.getLogger("firstoff.api")
 
 _DESCRIPTION = """What comes off first, what is still live, and what is probably wrong: computed from a knowledge graph.
 
@@ -47,22 +57,35 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         redirect_slashes=False,
+        lifespan=_following,
     )
     app.state.desk = desk
     app.state.ontology = ontology_routes.Documents()
+    app.state.seed = _seed(opened, settings)
+
+    def renew(published: Opened) -> None:
+        # The desk before the seed: an answer is kept under a seed that was read before the desk was asked.
+        app.state.desk = app.state.desk.renewed(published)
+        app.state.seed = _seed(published, settings)
+
+    app.state.library = Library(opened, settings.data, renew)
+    app.state.publishing = PublishingDesk(app.state.library)
     app.include_router(routes.router)
     app.include_router(energy_routes.router)
     app.include_router(diagnosis_routes.router)
     app.include_router(outcome_routes.router)
     app.include_router(ontology_routes.router)
     app.include_router(code_routes.router)
+    app.include_router(graph_routes.router)
     app.include_router(operation.router)
     problems.install(app)
-    seed = _seed(opened, settings)
     app.add_middleware(
-        Representations, seed=seed, learned=lambda: desk.counted().revision or "", kept_bytes=settings.cache_bytes
+        Representations,
+        seed=lambda: app.state.seed,
+        learned=lambda: app.state.desk.counted().revision or "",
+        kept_bytes=settings.cache_bytes,
     )
-    app.add_middleware(RequestLimits, body_bytes=settings.body_bytes)
+    app.add_middleware(RequestLimits, body_bytes=settings.body_bytes, graph_bytes=settings.graph_bytes)
     plain = app.openapi
 
     def documented() -> dict[str, Any]:
@@ -72,6 +95,27 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
 
     app.openapi = documented  # type: ignore[method-assign]
     return app
+
+
+@asynccontextmanager
+async def _following(app: FastAPI) -> AsyncIterator[None]:
+    """While the service runs it takes over what others publish into its folder."""
+    every = app.state.desk.settings.refresh_seconds
+    task = asyncio.create_task(_follow(app.state.library, every)) if every else None
+    try:
+        yield
+    finally:
+        if task is not None:
+            task.cancel()
+
+
+async def _follow(library: Library, every: float) -> None:
+    while True:
+        await asyncio.sleep(every)
+        try:
+            await asyncio.to_thread(library.refresh)
+        except FirstoffError as error:
+            _log.error("the folder of content cannot be followed: %s", error.detail)
 
 
 def _seed(opened: Opened, settings: Settings) -> str:

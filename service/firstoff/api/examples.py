@@ -82,13 +82,14 @@ def completed(document: dict[str, Any]) -> dict[str, Any]:
     folder = resources.files("firstoff_contract").joinpath("examples")
     for path, methods in document["paths"].items():
         kept = folder.joinpath(file_name(path))
-        if path not in ADDRESSES | BODIES or not kept.is_file():
+        if not kept.is_file():
             continue
         example = json.loads(kept.read_text(encoding="utf-8"))
         for method in methods.values():
-            content = method["responses"].get("200", {}).get("content", {})
-            if "application/json" in content:
-                content["application/json"]["example"] = example
+            for status in ("200", "201"):
+                content = method["responses"].get(status, {}).get("content", {})
+                if "application/json" in content:
+                    content["application/json"]["example"] = example
             if path in BODIES:
                 method["requestBody"]["content"]["application/json"]["example"] = BODIES[path]
     return document
@@ -99,6 +100,7 @@ def rewrite(shared: Path) -> None:
     from fastapi.testclient import TestClient
 
     from firstoff.api.application import create_app
+    from firstoff.api.authoring_examples import authored
     from firstoff.collection.opening import open_content
     from firstoff.settings import Settings
 
@@ -110,6 +112,9 @@ def rewrite(shared: Path) -> None:
     with TemporaryDirectory() as state, TestClient(create_app(opened, keeping(Path(state)))) as client:
         for path in BODIES:
             _write(folder / file_name(path), sent(client, path))
+    with TemporaryDirectory() as content:
+        for path, answer in authored(Path(content)).items():
+            _write(folder / file_name(path), answer)
     with TestClient(app) as client:
         for path, address in ADDRESSES.items():
             response = client.get(address)

@@ -17,6 +17,10 @@ _UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 _CHALLENGE = 'Bearer realm="firstoff"'
 _bearer = HTTPBearer(auto_error=False, description="A key whose SHA-256 digest is in FIRSTOFF_OUTCOME_KEYS.")
 
+_publishing = HTTPBearer(
+    auto_error=False, scheme_name="publishing", description="A key whose digest is in FIRSTOFF_PUBLISH_KEYS."
+)
+
 
 def may_tell(
     request: Request, credentials: Annotated[HTTPAuthorizationCredentials | None, Depends(_bearer)] = None
@@ -42,6 +46,33 @@ def may_tell(
 
 
 MayTell = Depends(may_tell)
+
+
+def _publisher(
+    request: Request, credentials: Annotated[HTTPAuthorizationCredentials | None, Depends(_publishing)] = None
+) -> str:
+    """The name of whoever's key the bearer token is.
+
+    :raises WritingOff: no key is set up.
+    :raises KeyNeeded: there is no key, or it is not one of them.
+    """
+    known = desk_of(request).settings.publishers
+    if not known:
+        raise WritingOff(
+            "This service publishes nothing over HTTP: no key is set up for it.",
+            mend="Whoever runs it sets FIRSTOFF_PUBLISH_KEYS to a name and the digest that `firstoff new-key` prints.",
+        )
+    if credentials is None:
+        raise KeyNeeded("Publishing needs a key.", challenge=_CHALLENGE)
+    sent = hashlib.sha256(credentials.credentials.encode()).hexdigest()
+    names = [name for name, each in known if hmac.compare_digest(sent, each)]
+    if not names:
+        raise KeyNeeded("This key may not publish.", challenge=f'{_CHALLENGE}, error="invalid_token"')
+    return names[0]
+
+
+MayPublish = Depends(_publisher)
+Publisher = Annotated[str, MayPublish]
 
 
 def _idempotency_key(

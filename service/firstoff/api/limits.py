@@ -8,11 +8,15 @@ from firstoff.api.problems import problem_response
 
 
 class RequestLimits:
-    """ASGI middleware that answers 413 for a body over ``body_bytes`` and 414 for an address over ``address_bytes``."""
+    """ASGI middleware that answers 413 for a body over ``body_bytes`` and 414 for an address over ``address_bytes``.
 
-    def __init__(self, app: ASGIApp, *, body_bytes: int, address_bytes: int = 16_384) -> None:
+    Below ``/v1/graphs`` a body may have ``graph_bytes``.
+    """
+
+    def __init__(self, app: ASGIApp, *, body_bytes: int, graph_bytes: int, address_bytes: int = 16_384) -> None:
         self._app = app
         self._body_bytes = body_bytes
+        self._graph_bytes = graph_bytes
         self._address_bytes = address_bytes
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -30,16 +34,17 @@ class RequestLimits:
             )
             await response(scope, receive, send)
             return
+        most = self._graph_bytes if scope["path"].startswith("/v1/graphs/") else self._body_bytes
         declared = dict(scope["headers"]).get(b"content-length", b"0")
-        if not declared.isdigit() or int(declared) > self._body_bytes:
-            await self._refuse(scope, receive, send)
+        if not declared.isdigit() or int(declared) > most:
+            await self._refuse(most, scope, receive, send)
             return
         if scope["method"] in ("GET", "HEAD"):
             await self._app(scope, receive, send)
             return
-        body = await self._read(receive)
+        body = await self._read(most, receive)
         if body is None:
-            await self._refuse(scope, receive, send)
+            await self._refuse(most, scope, receive, send)
             return
         given = False
 
@@ -52,25 +57,25 @@ class RequestLimits:
 
         await self._app(scope, replay, send)
 
-    async def _read(self, receive: Receive) -> bytes | None:
+    async def _read(self, most: int, receive: Receive) -> bytes | None:
         """The whole body, None where it is larger than allowed or the client went away."""
-        body = b""
+        body = bytearray()
         while True:
             message = await receive()
             if message["type"] == "http.disconnect":
                 return None
             body += bytes(message.get("body", b""))
-            if len(body) > self._body_bytes:
+            if len(body) > most:
                 return None
             if not message.get("more_body", False):
-                return body
+                return bytes(body)
 
-    async def _refuse(self, scope: Scope, receive: Receive, send: Send) -> None:
+    async def _refuse(self, most: int, scope: Scope, receive: Receive, send: Send) -> None:
         response = problem_response(
             413,
             "body-too-large",
             "Body too large",
-            f"The body is larger than {self._body_bytes} bytes.",
+            f"The body is larger than {most} bytes.",
             "Send a smaller body.",
             instance=scope["path"],
         )

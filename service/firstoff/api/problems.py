@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+from dataclasses import asdict
 from typing import Any
 
 from fastapi import FastAPI, Request
@@ -31,13 +32,28 @@ KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
     errors.WritingOff: (403, "writing-off", "Nothing can be written here"),
     errors.KeyReused: (422, "idempotency-key-reused", "The idempotency key was used before"),
     errors.StateFailed: (503, "state-failed", "What is kept cannot be read or written"),
+    errors.ContentRefused: (422, "content-refused", "The content did not pass the check"),
+    errors.PreconditionNeeded: (428, "precondition-needed", "It is not said which version this replaces"),
+    errors.Stale: (412, "stale", "Another version is served"),
+    errors.UnsupportedMedia: (415, "unsupported-media", "A body of this kind is not read here"),
     errors.ContentBroken: (503, "content-broken", "The content of this platform cannot be used"),
     errors.StoreError: (503, "store-failed", "The store did not answer"),
     errors.FirstoffError: (422, "bad-request", "The request cannot be answered"),
 }
 
 #: Attributes of an error that become members of its problem document.
-_MEMBERS = ("nearest", "ranges", "models", "target", "obstacles", "missing_tools", "limits", "would_do")
+_MEMBERS = (
+    "nearest",
+    "ranges",
+    "models",
+    "target",
+    "obstacles",
+    "missing_tools",
+    "limits",
+    "would_do",
+    "revision",
+    "changed",
+)
 
 _HTTP = {
     400: ("malformed-body", "The body cannot be read", "Send a JSON object in UTF-8; /openapi.json describes it."),
@@ -60,7 +76,11 @@ def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse
     status, kind, title = next(KINDS[base] for base in type(error).__mro__ if base in KINDS)
     members = {name: getattr(error, name, None) for name in _MEMBERS}
     listed = {name: list(value) if isinstance(value, tuple) else value for name, value in members.items()}
+    if isinstance(error, errors.ContentRefused):
+        listed["findings"] = [asdict(each) for each in error.findings]
     response = problem_response(status, kind, title, error.detail, error.mend, instance=instance, **listed)
+    if isinstance(error, errors.Stale) and error.revision:
+        response.headers["etag"] = f'"{error.revision}"'
     if isinstance(error, errors.KeyNeeded):
         response.headers["www-authenticate"] = error.challenge
     return response

@@ -34,6 +34,8 @@ _FOR_THE_EYE = {
 }
 #: Addresses whose answers depend on what jobs have shown.
 _LEARNED = re.compile(r"/v1/search|/v1/models/[^/]+/(diagnosis|carry|outcomes|codes/[^/]+)")
+#: Addresses that choose their representation and ETag themselves.
+_OWN = re.compile(re.escape(CONTEXT_ADDRESS) + r"|/v1/graphs/(?!check)[^/]+(/versions/[^/]+|/provenance)?")
 _KEPT_HEADERS = ("content-security-policy", "x-content-type-options")
 
 
@@ -77,11 +79,11 @@ class _Kept:
 class Representations:
     """ASGI middleware over the answers.
 
-    ``seed`` is what every ETag depends on besides the address, ``learned`` tells what those of answers that begin with
-    the frequencies of faults depend on too; at most ``kept_bytes`` of answers are kept, those asked for last.
+    ``seed`` tells what every ETag depends on besides the address, ``learned`` what those of answers that begin with the
+    frequencies of faults depend on too; at most ``kept_bytes`` of answers are kept, those asked for last.
     """
 
-    def __init__(self, app: ASGIApp, *, seed: str, learned: Callable[[], str], kept_bytes: int) -> None:
+    def __init__(self, app: ASGIApp, *, seed: Callable[[], str], learned: Callable[[], str], kept_bytes: int) -> None:
         self._app = app
         self._seed = seed
         self._learned = learned
@@ -90,7 +92,7 @@ class Representations:
         self._answers: OrderedDict[str, _Kept] = OrderedDict()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http" or not scope["path"].startswith("/v1/") or scope["path"] == CONTEXT_ADDRESS:
+        if scope["type"] != "http" or not scope["path"].startswith("/v1/") or _OWN.fullmatch(scope["path"]):
             await self._app(scope, receive, send)
             return
         headers = Headers(scope=scope)
@@ -104,7 +106,7 @@ class Representations:
             await self._translated(scope, receive, send, media_type)
             return
         address = scope["path"] + "?" + scope["query_string"].decode("latin-1")
-        tag = hashlib.sha256("\n".join((self._seed, learned, media_type, address)).encode()).hexdigest()[:24]
+        tag = hashlib.sha256("\n".join((self._seed(), learned, media_type, address)).encode()).hexdigest()[:24]
         etag = f'"{tag}"'
         kept = self._answers.get(tag)
         if kept is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -88,6 +88,14 @@ def check_text(turtle: str, name: str, ontology: Ontology | None = None) -> Repo
     return _check(turtle.encode(), name, ontology or load_ontology())[0]
 
 
+def check_beside(
+    turtle: str, name: str, others: Mapping[str, tuple[str, str]], ontology: Ontology | None = None
+) -> Report:
+    """As ``check_text``, and that no model number reads like one of ``others``: slug to number and file."""
+    report, draft = _check(turtle.encode("utf-8", "surrogatepass"), name, ontology or load_ontology())
+    return report if draft is None else _beside(report, draft, others)
+
+
 def check_files(paths: Sequence[Path], ontology: Ontology | None = None) -> tuple[Report, ...]:
     """Check several files, and that no model number of one reads like a model number of another.
 
@@ -101,13 +109,16 @@ def check_files(paths: Sequence[Path], ontology: Ontology | None = None) -> tupl
         others = {
             slug: (number, other.name) for other in checks if other != path for slug, number in numbers[other].items()
         }
-        if draft is not None:
-            told = {(finding.rule, finding.resource) for finding in report.findings}
-            more = [_placed(each, draft) for each in plates.alike(numbers[path], others)]
-            fresh = (finding for finding in more if (finding.rule, finding.resource) not in told)
-            report = replace(report, findings=_ordered((*report.findings, *fresh)))
-        reports.append(report)
+        reports.append(report if draft is None else _beside(report, draft, others))
     return tuple(reports)
+
+
+def _beside(report: Report, draft: Draft, others: Mapping[str, tuple[str, str]]) -> Report:
+    """The report with the model numbers that read like one of another file."""
+    told = {(finding.rule, finding.resource) for finding in report.findings}
+    more = [_placed(each, draft) for each in plates.alike(plates.model_numbers(draft), others)]
+    fresh = (finding for finding in more if (finding.rule, finding.resource) not in told)
+    return replace(report, findings=_ordered((*report.findings, *fresh)))
 
 
 def _check(content: bytes, name: str, ontology: Ontology) -> tuple[Report, Draft | None]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -145,3 +145,12 @@ def _word(iri: str, ontology: Ontology) -> str:
     if iri == RDFS_LABEL:
         return "label"
     return Iri(iri).slug
+
+
+def in_words(found: Iterable[Difference]) -> tuple[str, ...]:
+    """A line for each thing that differs, such as ``removal take off the lid: minutes out: 12, before 10``."""
+    lines = []
+    for each in found:
+        name = f"{each.what} {each.label} ({each.resource})"
+        lines += [f"{name}: {sentence}" for sentence in each.sentences] or [f"{name}: {each.sort}"]
+    return tuple(lines)

@@ -16,13 +16,18 @@ def ontology_files(folder: Path) -> tuple[Path, ...]:
     return (folder / "core.ttl", folder / "shapes.ttl", *sorted((folder / "vocabularies").glob("*.ttl")))
 
 
-def ontology_digest(folder: Path | None = None) -> str:
-    """SHA-256 over names and bytes of the ontology's files, in hexadecimal digits."""
+def word_files(content: Path | None) -> tuple[Path, ...]:
+    """The files of words that an organisation added beside its ``content``, in a fixed order."""
+    return () if content is None else tuple(sorted((content / "words").glob("*.ttl")))
+
+
+def ontology_digest(folder: Path | None = None, content: Path | None = None) -> str:
+    """SHA-256, in hexadecimal digits, over names and bytes of the ontology's files and of the words of ``content``."""
     digest = hashlib.sha256()
-    for path in ontology_files(folder or ontology_folder()):
-        content = path.read_bytes()
-        digest.update(f"{path.name} {len(content)}\n".encode())
-        digest.update(content)
+    for path in (*ontology_files(folder or ontology_folder()), *word_files(content)):
+        text = path.read_bytes()
+        digest.update(f"{path.name} {len(text)}\n".encode())
+        digest.update(text)
     return digest.hexdigest()
 
 

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 import pyoxigraph as ox
 import rdflib
+from rdflib.namespace import SH
 
 from firstoff.appliance.model import Symptom
 from firstoff.authoring.digest import ontology_digest, ontology_files
 from firstoff.authoring.turtle import read_turtle, to_rdflib
+from firstoff.authoring.words import sound_words
 from firstoff.content import ontology_folder
+from firstoff.store.terms import Iri
 
-__all__ = ["FO", "VOCABULARY", "Ontology", "load_ontology", "ontology_digest"]
+__all__ = ["FO", "VOCABULARY", "Ontology", "load_ontology", "ontology_digest", "ontology_of"]
 
 FO = "https://firstoff.example/ontology#"
 VOCABULARY = "https://firstoff.example/vocabulary/"
@@ -45,20 +50,32 @@ class Ontology:
     digest: str
 
 
-def load_ontology(folder: Path | None = None) -> Ontology:
-    """Read the ontology of ``folder`` (the package's own unless given).
+def ontology_of(content: Path) -> Ontology:
+    """The package's ontology with the words of a folder of content; read again only where a file changed."""
+    return _kept(content, ontology_digest(content=content))
 
-    :raises ContentSyntax: a file cannot be parsed.
+
+@lru_cache(maxsize=8)
+def _kept(content: Path, _: str) -> Ontology:
+    return load_ontology(content=content)
+
+
+def load_ontology(folder: Path | None = None, content: Path | None = None) -> Ontology:
+    """Read the ontology of ``folder`` (the package's own unless given), with the words of ``content`` that are sound.
+
+    :raises ContentSyntax: a file of the ontology cannot be parsed.
     :raises OSError: a file is not there.
     """
     folder = folder or ontology_folder()
     core, shapes, *vocabularies = (
         read_turtle(path.read_text(encoding="utf-8"), path.name).triples for path in ontology_files(folder)
     )
-    triples = [triple for document in vocabularies for triple in document]
+    texts, _ = sound_words(content, folder)
+    own = [triple for name, text in texts.items() for triple in read_turtle(text, name).triples]
+    triples = [*(triple for document in vocabularies for triple in document), *own]
     kept = [triple for triple in triples if triple.predicate.value in (_RDF_TYPE, _ISOLATES)]
     return Ontology(
-        shapes=to_rdflib(shapes),
+        shapes=_with_words(to_rdflib(shapes), own),
         kept=to_rdflib(kept),
         classes=_declared(core, "Class"),
         properties=_declared(core, "ObjectProperty") | _declared(core, "DatatypeProperty"),
@@ -70,8 +87,22 @@ def load_ontology(folder: Path | None = None) -> Ontology:
             if triple.predicate.value == _ISOLATES and _value(triple.object) == "true"
         ),
         symptoms=_symptoms(triples),
-        digest=ontology_digest(folder),
+        digest=ontology_digest(folder, content),
     )
+
+
+def _with_words(shapes: rdflib.Graph, own: list[ox.Triple]) -> rdflib.Graph:
+    """The shapes, with concepts of others let in where those of their vocabulary are."""
+    added: dict[str, list[str]] = {}
+    for triple in own:
+        iri, scheme = _value(triple.subject), _value(triple.object)
+        if triple.predicate.value == _SKOS + "inScheme" and not iri.startswith(VOCABULARY):
+            added.setdefault(f"^{scheme}#", []).append(re.escape(iri))
+    for shape, pattern in list(shapes.subject_objects(SH.pattern)):
+        more = added.get(str(pattern))
+        if more:
+            shapes.set((shape, SH.pattern, rdflib.Literal(f"{pattern}|^(?:{'|'.join(sorted(more))})$")))
+    return shapes
 
 
 def _declared(triples: tuple[ox.Triple, ...], kind: str) -> frozenset[str]:
@@ -98,12 +129,14 @@ def _labels(triples: list[ox.Triple]) -> dict[str, str]:
 
 
 def _symptoms(triples: list[ox.Triple]) -> dict[str, Symptom]:
-    start = VOCABULARY + "symptoms#"
-    return {
-        iri.removeprefix(start): Symptom(iri.removeprefix(start), label)
-        for iri, label in _labels(triples).items()
-        if iri.startswith(start)
+    wanted = ox.NamedNode(VOCABULARY + "symptoms")
+    slugs = {
+        _value(triple.subject): Iri(_value(triple.subject)).slug
+        for triple in triples
+        if triple.predicate.value == _SKOS + "inScheme" and triple.object == wanted
     }
+    labels = _labels(triples)
+    return {slug: Symptom(slug, labels.get(iri, slug)) for iri, slug in slugs.items()}
 
 
 def _value(term: object) -> str:

@@ -6,16 +6,17 @@ that starting does not run the shapes; a file that is not among them is checked 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from firstoff.authoring import ontology_digest, passed, read_record, record_file
+from firstoff.authoring.digest import word_files
 from firstoff.collection.catalogue import Collection
 from firstoff.collection.searching import searchable
 from firstoff.content import ontology_folder
 from firstoff.errors import ContentMissing, ContentSyntax, StoreError
-from firstoff.search import Index
+from firstoff.search import Index, Segment
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.interface import Store
 from firstoff.store.revision import combined, text_revision
@@ -42,6 +43,7 @@ class Opened:
     store: Store
     collection: Collection
     index: Index
+    segments: Mapping[str, Segment]
     refused: tuple[Refusal, ...]
 
 
@@ -59,37 +61,116 @@ def open_content(data: Path, progress: Callable[[str], None] = lambda _: None) -
     if not files:
         raise ContentMissing(f"The folder {str(data)!r} holds no Turtle file (*.ttl).")
     store = EmbeddedStore()
-    vocabulary = _vocabulary_text()
-    store.put_graph(VOCABULARY, vocabulary, file="vocabularies")
-    words = text_revision(vocabulary)
-    record, ontology = _record(data), ontology_digest()
-    refused = []
-    served: dict[str, str] = {}
+    words, refused = _words(data)
+    store.put_graph(VOCABULARY, words, file="vocabularies")
+    loading = Loading(store, data, {})
     for file in files:
         progress(f"loading {file.name}")
-        try:
-            content = file.read_bytes()  # once: what is served is what was checked
-            turtle = content.decode("utf-8")
-            vouched = passed(file.name, content, record, ontology)
-            refusal = None if vouched else _refusal(file.name, turtle, progress)
-            if refusal is None:
-                refusal = _load(store, file, turtle, words, served)
-        except ContentSyntax as error:
-            refusal = Refusal(file.name, error.line, error.expected)
-        except UnicodeDecodeError as error:
-            refusal = Refusal(file.name, None, f"The file is not UTF-8 text: {error.reason}.")
-        except (StoreError, OSError) as error:
-            refusal = Refusal(file.name, None, f"The file cannot be read: {error}")
+        refusal = loading.load(file.name, progress)
         if refusal is not None:
             refused.append(refusal)
-    collection = Collection(store)
     progress("building the search index")
-    return Opened(store, collection, searchable(store, collection).index, tuple(refused))
+    return opened_from(store, tuple(refused))
 
 
-def _vocabulary_text() -> str:
+def opened_from(store: Store, refused: tuple[Refusal, ...], segments: Mapping[str, Segment] | None = None) -> Opened:
+    """What the store points to now, ready to answer; ``segments`` are those of the revision before."""
+    collection = Collection(store)
+    found = searchable(store, collection, segments)
+    return Opened(store, collection, found.index, found.segments, refused)
+
+
+class Loading:
+    """Loads files of one folder into one store that has the vocabularies.
+
+    ``served`` maps each model to the file it is described in.
+    """
+
+    def __init__(self, store: Store, folder: Path, served: dict[str, str]) -> None:
+        self._store = store
+        self._folder = folder
+        self._served = served
+        self._words = text_revision(_words(folder)[0])
+        self._record, self._ontology = _record(folder), ontology_digest(content=folder)
+
+    def load(self, name: str, progress: Callable[[str], None] = lambda _: None) -> Refusal | None:
+        """Check the file unless the record vouches for it, and make it current; else say why it is refused."""
+        try:
+            content = (self._folder / name).read_bytes()  # once: what is served is what was checked
+            turtle = content.decode("utf-8")
+            vouched = passed(name, content, self._record, self._ontology)
+            refusal = None if vouched else _refusal(self._folder, name, turtle, progress)
+            return refusal or self.admit(name, turtle)
+        except ContentSyntax as error:
+            return Refusal(name, error.line, error.expected)
+        except UnicodeDecodeError as error:
+            return Refusal(name, None, f"The file is not UTF-8 text: {error.reason}.")
+        except (StoreError, OSError) as error:
+            return Refusal(name, None, f"The file cannot be read: {error}")
+
+    def admit(self, name: str, turtle: str) -> Refusal | None:
+        """Put text that was checked into the store and make it current, in place of what its platform had.
+
+        :raises StoreError: it cannot be loaded.
+        """
+        platform = name.removesuffix(".ttl")
+        revision = combined([text_revision(turtle), self._words])
+        graph = Iri(f"{_GRAPH}{platform}/{revision}")
+        self._store.put_graph(graph, turtle, file=name)
+        models = [row["model"] for row in self._store.select("graph_models", {"graph": graph})]
+        slugs = sorted(model.slug for model in models if isinstance(model, Iri))
+        for slug in slugs:
+            if self._served.get(slug, name) != name:
+                return Refusal(name, None, f"The model {slug} is described in {self._served[slug]} already.")
+        self._forget(name)
+        self._served.update(dict.fromkeys(slugs, name))
+        self._store.point(Iri(_PLATFORM + platform), graph, revision)
+        return None
+
+    def withdraw(self, name: str) -> None:
+        """Let the platform of the file be served no more.
+
+        :raises StoreError: the engine failed.
+        """
+        self._store.withdraw(Iri(_PLATFORM + name.removesuffix(".ttl")))
+        self._forget(name)
+
+    def _forget(self, name: str) -> None:
+        for slug in [slug for slug, file in self._served.items() if file == name]:
+            del self._served[slug]
+
+
+def one_platform(content: Path, platform: str, turtle: str) -> Collection:
+    """A collection of this platform alone, of text that was not checked: to see what it would say.
+
+    ``content`` is the folder whose words it may use.
+
+    :raises ContentSyntax: it cannot be parsed.
+    :raises ContentBroken: it cannot be compiled; some of it only when asked for.
+    """
+    store = EmbeddedStore()
+    store.put_graph(VOCABULARY, _words(content)[0], file="vocabularies")
+    graph = Iri(f"{_GRAPH}{platform}/draft")
+    store.put_graph(graph, turtle, file=f"{platform}.ttl")
+    store.point(Iri(_PLATFORM + platform), graph, text_revision(turtle))
+    return Collection(store)
+
+
+def _words(content: Path) -> tuple[str, list[Refusal]]:
+    """Our vocabularies and the sound words of ``content`` as one text, and the files of words that are refused."""
     files = sorted((ontology_folder() / "vocabularies").glob("*.ttl"))
-    return "\n".join(file.read_text(encoding="utf-8") for file in files)
+    texts = [file.read_text(encoding="utf-8") for file in files]
+    if not word_files(content):
+        return "\n".join(texts), []
+    from firstoff.authoring.words import sound_words  # loads an RDF library
+
+    sound, reports = sound_words(content)
+    refused = [
+        Refusal(report.file, report.errors[0].line, f"{report.errors[0].message} {report.errors[0].mend}")
+        for report in reports
+        if not report.ok
+    ]
+    return "\n".join([*texts, *sound.values()]), refused
 
 
 def _record(data: Path) -> dict[str, str]:
@@ -100,29 +181,12 @@ def _record(data: Path) -> dict[str, str]:
         return {}
 
 
-def _refusal(name: str, turtle: str, progress: Callable[[str], None]) -> Refusal | None:
+def _refusal(content: Path, name: str, turtle: str, progress: Callable[[str], None]) -> Refusal | None:
     """Check a file that no record vouches for; pyshacl is loaded only here, since it takes half a second."""
     from firstoff.authoring.check import check_text
+    from firstoff.authoring.ontology import ontology_of
 
     progress(f"checking {name}")
-    report = check_text(turtle, name)
+    report = check_text(turtle, name, ontology_of(content))
     first = next((finding for finding in report.findings if finding.severity == "error"), None)
     return None if first is None else Refusal(name, first.line, f"{first.message} {first.mend}")
-
-
-def _load(store: Store, file: Path, turtle: str, words: str, served: dict[str, str]) -> Refusal | None:
-    """Put the file's text into the store and make it current; ``served`` maps each model to its file.
-
-    :raises StoreError: the text cannot be loaded.
-    """
-    revision = combined([text_revision(turtle), words])
-    graph = Iri(f"{_GRAPH}{file.stem}/{revision}")
-    store.put_graph(graph, turtle, file=file.name)
-    models = [row["model"] for row in store.select("graph_models", {"graph": graph})]
-    slugs = sorted(model.slug for model in models if isinstance(model, Iri))
-    for slug in slugs:
-        if slug in served:
-            return Refusal(file.name, None, f"The model {slug} is described in {served[slug]} already.")
-    served.update(dict.fromkeys(slugs, file.name))
-    store.point(Iri(_PLATFORM + file.stem), graph, revision)
-    return None

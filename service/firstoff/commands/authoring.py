@@ -28,12 +28,15 @@ def check(
 ) -> None:
     """Check content: syntax, shapes, and what needs thought. Exit status 1 where there is an error, 0 otherwise.
 
-    A finding names the line, or the sheet and row; says what is wrong and how to mend it. With `--record`, Turtle files
-    that passed are served without being checked again until they or the shapes change.
+    A finding names the line, or the sheet and row; says what is wrong and how to mend it. Words of your own in
+    `words/*.ttl` beside the content are checked with it. With `--record`, Turtle files that passed are served without
+    being checked again until they, the words or the shapes change.
     """
     from firstoff.authoring import read_record, record_file, recorded, write_record
     from firstoff.authoring.check import check_files
     from firstoff.authoring.importing import imported, is_workbook
+    from firstoff.authoring.ontology import ontology_of
+    from firstoff.authoring.words import sound_words
 
     folder = settings_for(data).data
     chosen = files or sorted(folder.glob("*.ttl"))
@@ -44,7 +47,12 @@ def check(
             raise BadRequest(f"There is no file {str(file)!r}.", mend="Name a Turtle file or workbook that is there.")
     turtle = [file for file in chosen if not is_workbook(file)]
     with ERR.status(f"checking {len(chosen)} files"):
-        reports = [*check_files(turtle), *(imported(file).report for file in chosen if is_workbook(file))]
+        ontology = ontology_of(folder)
+        reports = [
+            *check_files(turtle, ontology),
+            *(imported(file, ontology).report for file in chosen if is_workbook(file)),
+            *sound_words(folder)[1],
+        ]
     if record:
         for place in sorted({file.parent for file in turtle}):
             beside = record_file(place)
@@ -99,18 +107,22 @@ def import_workbook(
         Path | None, typer.Option("--out", help="Turtle file or folder to write to. Default: the present folder.")
     ] = None,
     overwrite: Overwrite = False,
+    data: Data = None,
     as_sarif: AsSarif = False,
 ) -> None:
     """Turn a workbook into a Turtle file, and check it.
 
+    `--data` names the folder of content whose own words it may use.
+
     Nothing is written where the workbook cannot be read whole. Exit status 1 where there is an error, 0 otherwise.
     """
     from firstoff.authoring.importing import imported
+    from firstoff.authoring.ontology import ontology_of
 
     if not workbook.exists():
         raise BadRequest(f"There is no workbook {str(workbook)!r}.", mend="Name a workbook that is there.")
     with ERR.status(f"reading {workbook.name}"):
-        found = imported(workbook)
+        found = imported(workbook, ontology_of(settings_for(data).data))
     if as_sarif:
         print(sarif([found.report]))
     else:

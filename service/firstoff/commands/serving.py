@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import socket
+from collections.abc import Sequence
+from contextlib import ExitStack
 from typing import Annotated
 
 import typer
 
+from firstoff.collection.opening import Opened
 from firstoff.commands.shared import (
     Data,
     opened_for,
     settings_for,
 )
 from firstoff.errors import BadRequest
+from firstoff.settings import Settings
 
 
 def serve(
@@ -36,6 +40,27 @@ def serve(
         print(f"firstoff serves {models} models of {opened.collection.platform_count} platforms.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
+        server.run(sockets=[listening])
+
+
+def serve_both(services: Sequence[tuple[str, Opened, Settings, int]]) -> None:
+    """Serve several contents on this machine alone, each on its port, until the command is ended."""
+    import threading
+
+    import uvicorn
+
+    from firstoff.api.application import create_app
+
+    with ExitStack() as sockets:
+        servers = []
+        for name, opened, settings, port in services:
+            listening = sockets.enter_context(_listening("127.0.0.1", port))
+            config = uvicorn.Config(create_app(opened, settings), log_level="warning")
+            servers.append((uvicorn.Server(config), listening))
+            print(f"{name}: http://localhost:{port}/", flush=True)
+        for server, listening in servers[1:]:
+            threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True).start()
+        server, listening = servers[0]
         server.run(sockets=[listening])
 
 

@@ -14,7 +14,8 @@ from firstoff.answers.desk import Desk
 from firstoff.collection.opening import Opened, open_content
 from firstoff.errors import BadRequest
 from firstoff.settings import Settings
-from firstoff_contract.common import Answer
+from firstoff.tables.shared import grounds
+from firstoff_contract.common import Answer, Grounded
 
 Data = Annotated[
     Path | None,
@@ -107,6 +108,8 @@ def show(answer: Answer, as_json: bool, table: Callable[..., None]) -> None:
     if as_json:
         print(answer.model_dump_json(indent=2))
     else:
+        if isinstance(answer, Grounded):
+            grounds(OUT, answer)
         table(OUT, answer)
 
 

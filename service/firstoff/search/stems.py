@@ -70,7 +70,7 @@ def _spanish(word: str) -> str:
     """Without the ending of number, gender, person, infinitive, gerund or participle: "enfrían", "lavado", "luces"."""
     if word.endswith("ces"):
         word = word[:-3] + "z"
-    elif word.endswith("es") and word[-3] not in "aeiou":
+    elif word.endswith("es") and word[-3:-2] not in "aeiou" and len(word) > _SHORTEST:
         word = word[:-2]
     elif word.endswith("s"):
         word = word[:-1]

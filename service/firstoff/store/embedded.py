@@ -11,6 +11,7 @@ from firstoff.store.turtle import encoded, may_be_rdf_1_2, syntax_error, triples
 
 CATALOGUE = Iri("https://firstoff.example/graph/catalogue")
 _CURRENT = ox.NamedNode("https://firstoff.example/ontology#currentGraph")
+_STRING = "http://www.w3.org/2001/XMLSchema#string"
 _REVISION = ox.NamedNode("https://firstoff.example/ontology#revision")
 
 
@@ -88,10 +89,7 @@ class EmbeddedStore:
 
     def _replace(self, name: ox.NamedNode, triples: tuple[ox.Triple, ...]) -> None:
         body = "\n".join(f"{triple} ." for triple in triples)
-        try:
-            self._engine.update(f"DROP SILENT GRAPH {name} ; INSERT DATA {{ GRAPH {name} {{ {body} }} }}")
-        except Exception as error:
-            raise translated(error) from error
+        self._update(f"DROP SILENT GRAPH {name} ; INSERT DATA {{ GRAPH {name} {{ {body} }} }}")
 
     def _size(self, name: ox.NamedNode) -> int:
         counted = self._engine.query(f"SELECT (COUNT(*) AS ?size) WHERE {{ GRAPH {name} {{ ?s ?p ?o }} }}")
@@ -100,14 +98,28 @@ class EmbeddedStore:
     def point(self, platform: Iri, graph: Iri, revision: str) -> None:
         """See ``Store.point``."""
         subject, target, catalogue = _node(platform), _node(graph), _node(CATALOGUE)
+        said = f"{target} {_REVISION} {to_engine(Text(revision, _STRING))}"
+        self._update(
+            f"DELETE {{ GRAPH {catalogue} {{ {subject} {_CURRENT} ?graph . {target} {_REVISION} ?revision }} }} "
+            f"INSERT {{ GRAPH {catalogue} {{ {subject} {_CURRENT} {target} . {said} }} }} "
+            f"WHERE {{ OPTIONAL {{ GRAPH {catalogue} {{ {subject} {_CURRENT} ?graph }} }} "
+            f"OPTIONAL {{ GRAPH {catalogue} {{ {target} {_REVISION} ?revision }} }} }}"
+        )
+
+    def withdraw(self, platform: Iri) -> None:
+        """See ``Store.withdraw``."""
+        self._update(f"DELETE WHERE {{ GRAPH {_node(CATALOGUE)} {{ {_node(platform)} {_CURRENT} ?graph }} }}")
+
+    def drop(self, graph: Iri) -> None:
+        """See ``Store.drop``."""
+        name = _node(graph)
+        self._update(
+            f"DROP SILENT GRAPH {name} ; DELETE WHERE {{ GRAPH {_node(CATALOGUE)} {{ {name} {_REVISION} ?revision }} }}"
+        )
+
+    def _update(self, text: str) -> None:
         try:
-            said = f"{target} {_REVISION} {ox.Literal(revision)}"
-            self._engine.update(
-                f"DELETE {{ GRAPH {catalogue} {{ {subject} {_CURRENT} ?graph . {target} {_REVISION} ?revision }} }} "
-                f"INSERT {{ GRAPH {catalogue} {{ {subject} {_CURRENT} {target} . {said} }} }} "
-                f"WHERE {{ OPTIONAL {{ GRAPH {catalogue} {{ {subject} {_CURRENT} ?graph }} }} "
-                f"OPTIONAL {{ GRAPH {catalogue} {{ {target} {_REVISION} ?revision }} }} }}"
-            )
+            self._engine.update(text)
         except Exception as error:
             raise translated(error) from error
 

@@ -23,6 +23,14 @@ class Store(Protocol):
         """Make ``graph`` the current version of ``platform``."""
         ...
 
+    def withdraw(self, platform: Iri) -> None:
+        """Let ``platform`` have no current version; its graphs stay."""
+        ...
+
+    def drop(self, graph: Iri) -> None:
+        """Take a graph away, and its revision with it; nothing where there is none."""
+        ...
+
     def select(self, query: str, bindings: dict[str, Term] | None = None) -> list[Row]:
         """The rows of the named query (a file of ``store/queries``) with ``bindings`` bound.
 

@@ -76,8 +76,6 @@ def model(out: Console, answer: ModelDetail) -> None:
         changes += [f"{new.label} in place of {old.label}" for old, new in each.replaces]
         if changes:
             out.print(f"{each.serials or 'this model'}: {', '.join(changes)}", markup=False)
-    for bulletin in answer.bulletins:
-        out.print(f"[bold]{escape(bulletin.kind)}[/]: {escape(bulletin.text)}")
     cautions(out, answer.cautions)
     _names(out, "Devices (--opened)", [(each.id, f"{each.label}{_isolates(each)}") for each in answer.devices])
     _names(out, "Capacitors (--released)", [(each.id, each.label) for each in answer.capacitors])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rich.console import Console
 from rich.markup import escape
 
-from firstoff_contract.common import CautionNote
+from firstoff_contract.common import CautionNote, Grounded
 from firstoff_contract.energy import ProveDead, ReleaseNote
 
 WORD_STYLES = {"DANGER": "bold reverse", "WARNING": "bold", "CAUTION": "italic", "NOTICE": "dim"}
@@ -43,6 +43,14 @@ def prove(out: Console, steps: list[ProveDead]) -> None:
 def waits(minutes: float | None) -> str:
     """How long to let it rest, or nothing."""
     return f" Wait: {minutes:g} min." if minutes else ""
+
+
+def grounds(out: Console, answer: Grounded) -> None:
+    """That an answer rests on a draft, and the bulletins that touch it."""
+    if answer.draft:
+        out.print("[bold]DRAFT[/] Nobody has reviewed this content: verify it on the machine first.")
+    for each in answer.bulletins:
+        out.print(f"[bold]{escape(each.kind)}[/]: {escape(each.label)}. {escape(each.text)}")
 
 
 def revision(out: Console, revision: str) -> None:

@@ -1,0 +1,53 @@
+"""What an answer rests on: content that is not reviewed, and bulletins that touch what it names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TypeVar
+
+from pydantic import BaseModel
+
+from firstoff.answers.notes import bulletin_notes
+from firstoff.appliance.model import Appliance, Bulletin
+from firstoff_contract.common import Grounded
+
+Said = TypeVar("Said")
+
+
+def grounded(answer: Said, appliances: Sequence[Appliance]) -> Said:
+    """``answer`` saying whether it rests on a draft, and with the bulletins that touch it.
+
+    ``appliances`` are all that the machine in hand may be. An answer that lists its bulletins itself keeps its list.
+    """
+    if not isinstance(answer, Grounded):
+        return answer
+    named = frozenset(_named(answer))
+    found = {each.id: each for appliance in appliances for each in _touching(appliance, named)}
+    more = {} if answer.bulletins else {"bulletins": bulletin_notes(found[slug] for slug in sorted(found))}
+    return answer.model_copy(update={**more, "draft": any(each.status != "reviewed" for each in appliances)})
+
+
+def _touching(appliance: Appliance, named: frozenset[str]) -> Iterator[Bulletin]:
+    """The bulletins that concern a component that is named, or no component in particular, or safety."""
+    for each in appliance.bulletins:
+        parts = each.concerns & appliance.components.keys()
+        if not parts or parts & named or each.kind.id == "safety-recall":
+            yield each
+
+
+def _named(value: object) -> Iterator[str]:
+    """Every identifier in a contract model."""
+    if isinstance(value, BaseModel):
+        for name in type(value).model_fields:
+            inner = getattr(value, name)
+            if isinstance(inner, str):
+                if name in ("id", "component"):
+                    yield inner
+            else:
+                yield from _named(inner)
+    elif isinstance(value, (list, tuple)):
+        for each in value:
+            yield from _named(each)
+    elif isinstance(value, dict):
+        for each in value.values():
+            yield from _named(each)
