@@ -53,8 +53,80 @@ p:bright-ohms a fo:Check ; rdfs:label "resistance of the bright lamp"@en ; fo:ex
     ],
     ids=["passes", "none", "ruled out only"],
 )
+def test_faults_can_be_confirmed(turtle: str, expected: Told, ontology: Ontology) -> None:
+    assert told(faults.faults_can_be_confirmed, turtle, ontology) == expected
+
+
+def test_a_fault_whose_only_check_a_model_lacks(ontology: Ontology) -> None:
+    """The buzzer is on some models only; a check of it says nothing on the others."""
+    turtle = changed("fo:examines p:lamp ;", "fo:examines p:buzzer ;", start="p:lamp-look a").replace(
+        " ; fo:speaksFor p:lamp-broken", ""
+    )
+    turtle = turtle.replace("fo:speaksFor p:no-supply", "fo:speaksFor p:no-supply, p:lamp-broken")
+    found = problems(faults.faults_can_be_confirmed, turtle, ontology)
+    assert sorted((each.rule, each.resource) for each in found) == [
+        ("fault-without-check", "lamp-broken"),
+        ("fault-without-check", "no-supply"),
+    ]
+    assert all("No check of box 10, early speaks for this fault" in each.message for each in found)
+
+
+DIM = """
+p:lamp-dim a fo:Fault ; rdfs:label "lamp dim"@en ; fo:origin origin:component ; fo:afflicts p:lamp ;
+    fo:failureMode mode:open-circuit ; fo:relativeFrequency 1 ; fo:remedy p:clean-lamp ; fo:source p:notes .
+p:clean-lamp a fo:Remedy ; rdfs:label "clean the lamp"@en ; fo:remedyKind remedy:clean ; fo:worksOn p:lamp .
+"""
+
+
+@pytest.mark.parametrize(
+    ("turtle", "expected"),
+    [
+        (TURTLE, []),
+        # every outcome treats the two alike
+        (
+            with_more(DIM).replace("fo:speaksFor p:lamp-broken", "fo:speaksFor p:lamp-broken, p:lamp-dim")
+            .replace("fo:rulesOut p:lamp-broken", "fo:rulesOut p:lamp-broken, p:lamp-dim"),
+            [("faults-alike", "lamp-broken")],
+        ),
+        # one outcome rules out one of them only
+        (with_more(DIM).replace("fo:speaksFor p:lamp-broken", "fo:speaksFor p:lamp-broken, p:lamp-dim"), []),
+        # the same is done about both
+        (
+            with_more(DIM.replace("fo:remedy p:clean-lamp", "fo:remedy p:new-lamp"))
+            .replace("fo:speaksFor p:lamp-broken", "fo:speaksFor p:lamp-broken, p:lamp-dim")
+            .replace("fo:rulesOut p:lamp-broken", "fo:rulesOut p:lamp-broken, p:lamp-dim"),
+            [],
+        ),
+        # that no check speaks for either is told elsewhere
+        (with_more(DIM).replace("fo:rulesOut p:lamp-broken", "fo:rulesOut p:lamp-broken, p:lamp-dim"), []),
+    ],
+    ids=["passes", "alike", "ruled out", "same remedy", "unconfirmed"],
+)  # fmt: skip
 def test_faults_are_told_apart(turtle: str, expected: Told, ontology: Ontology) -> None:
     assert told(faults.faults_are_told_apart, turtle, ontology) == expected
+
+
+def test_faults_of_different_models_need_not_be_told_apart(ontology: Ontology) -> None:
+    """The bright lamp stands where the plain lamp stands on other models, so that no machine has both faults."""
+    both = DIM.replace("fo:afflicts p:lamp", "fo:afflicts p:bright-lamp")
+    turtle = with_more(both).replace("fo:speaksFor p:lamp-broken", "fo:speaksFor p:lamp-broken, p:lamp-dim")
+    turtle = turtle.replace("fo:rulesOut p:lamp-broken", "fo:rulesOut p:lamp-broken, p:lamp-dim")
+    assert problems(faults.faults_are_told_apart, turtle, ontology) == []
+
+
+@pytest.mark.parametrize(
+    ("turtle", "expected"),
+    [
+        (TURTLE, []),
+        (changed("fo:accompanies symptom:light-out", "fo:accompanies symptom:noisy"),
+         [("symptom-without-fault", "code-e1")]),
+        (changed("fo:symptom symptom:light-out", "fo:symptom symptom:noisy"), [("symptom-without-fault", "code-e1")]),
+        (changed("fo:accompanies symptom:light-out", "fo:accompanies symptom:dead"), []),
+    ],
+    ids=["passes", "other symptom", "other effect", "of another fault"],
+)  # fmt: skip
+def test_symptoms_have_faults(turtle: str, expected: Told, ontology: Ontology) -> None:
+    assert told(faults.symptoms_have_faults, turtle, ontology) == expected
 
 
 @pytest.mark.parametrize(

@@ -21,11 +21,15 @@ LEVER = "    fo:tool tool:plastic-lever ; "
         (changed(SCREWS, "").replace(LEVER, "    "), [("fastening-without-tool", "cover-off")]),
         # fingers undo a clamp by hand and squeeze a tab
         (changed(SCREWS, "").replace(LEVER, "    ").replace("drive:hexalobular-t20", "drive:squeeze"), []),
-        # a fastening without a drive lifts, slides or pulls
-        (changed(SCREWS, "").replace(LEVER, "    ").replace("fo:drive drive:hexalobular-t20 ; ", ""), []),
+        # nobody turns a screw by hand, whether its drive is told or not
+        (changed(SCREWS, "").replace(LEVER, "    ").replace("fo:drive drive:hexalobular-t20 ; ", ""),
+         [("fastening-without-tool", "cover-off")]),
+        # another kind without a drive lifts, slides or pulls
+        (changed(SCREWS, "").replace(LEVER, "    ").replace("fo:drive drive:hexalobular-t20 ; ", "")
+         .replace("fastening:screw", "fastening:tab"), []),
     ],
-    ids=["passes", "tool of the removal", "none", "squeezed", "no drive"],
-)
+    ids=["passes", "tool of the removal", "none", "squeezed", "no drive", "tab"],
+)  # fmt: skip
 def test_fastenings_have_tools(turtle: str, expected: Told, ontology: Ontology) -> None:
     assert told(handling.fastenings_have_tools, turtle, ontology) == expected
 

@@ -17,7 +17,7 @@ from firstoff.appliance.terms import Concept
 from firstoff.authoring import isolation
 from firstoff.authoring.ontology import Ontology
 from support.drafts import draft_of, problems, told
-from support.small_platform import TURTLE, changed
+from support.small_platform import TURTLE, changed, with_more
 
 Told = list[tuple[str, str | None]]
 
@@ -72,6 +72,60 @@ PIN = "fo:linkKind link:contact ;\n    fo:from p:socket-neutral ; fo:to p:lamp-r
 )  # fmt: skip
 def test_isolation_complete(turtle: str, expected: Told, ontology: Ontology) -> None:
     assert told(isolation.isolation_complete, turtle, ontology) == expected
+
+
+ALWAYS = """
+p:always a fo:Point ; rdfs:label "socket lamp"@en ; fo:onComponent p:box .
+p:bypass a fo:Link ; rdfs:label "wire past the plug"@en ; fo:onComponent p:box ; fo:linkKind link:conductor ;
+    fo:from p:socket-line ; fo:to p:always .
+"""
+
+
+@pytest.mark.parametrize(
+    ("turtle", "expected"),
+    [
+        (TURTLE, []),
+        (with_more(ALWAYS), [("never-cleared", "box")]),
+        # within the outlet it is the supply's own
+        (with_more(ALWAYS.replace("fo:onComponent p:box", "fo:onComponent p:socket")), []),
+        # an open valve of the pipe is no isolating device
+        (changed("fo:contactOf p:tap .", "fo:contactOf p:key .", start="p:tap-seat a"), [("never-cleared", "box")]),
+        # a plug that model 20 lacks opens nothing there
+        (changed("fo:leavesOut p:tray", "fo:leavesOut p:tray, p:cord").replace(
+            "fo:onComponent p:cord ; fo:linkKind link:contact", "fo:onComponent p:box ; fo:linkKind link:contact"
+         ).replace('"cord line"@en ; fo:onComponent p:cord', '"cord line"@en ; fo:onComponent p:box'),
+         [("never-cleared", "box"), ("never-cleared", "bright-lamp"), ("never-cleared", "buzzer")]),
+    ],
+    ids=["passes", "past the plug", "in the outlet", "valve", "a model without plug"],
+)  # fmt: skip
+def test_clearable(turtle: str, expected: Told, ontology: Ontology) -> None:
+    assert told(isolation.clearable, turtle, ontology) == expected
+
+
+def test_a_plug_that_a_model_lacks_isolates_nothing_there(ontology: Ontology) -> None:
+    """The plug goes with the cord; its pins are said to be of the box, and nothing opens them on that model."""
+    turtle = changed("fo:leavesOut p:tray", "fo:leavesOut p:tray, p:cord").replace(
+        "fo:onComponent p:cord ; fo:linkKind link:contact", "fo:onComponent p:box ; fo:linkKind link:contact"
+    )
+    (problem,) = problems(isolation.isolated_by_isolating_devices, turtle, ontology)
+    assert (problem.rule, problem.resource) == ("supply-never-isolated", "mains")
+    assert "(on box 20)" in problem.message
+
+
+def test_what_a_model_does_not_open_stays_live_there(ontology: Ontology) -> None:
+    """A breaker of the tray opens the line and the plug the neutral; box 20 has no tray and its line stays closed."""
+    turtle = with_more(
+        'p:switch a fo:Device ; rdfs:label "tray switch"@en ; fo:onComponent p:tray ; fo:deviceKind device:plug .'
+    )
+    turtle = turtle.replace("fo:from p:socket-line ; fo:to p:cord-line ; fo:contactOf p:plug",
+                            "fo:from p:socket-line ; fo:to p:cord-line ; fo:contactOf p:switch")  # fmt: skip
+    turtle = turtle.replace("fo:devicesOpen p:plug", "fo:devicesOpen p:plug, p:switch")
+    found = problems(isolation.isolation_complete, turtle, ontology)
+    assert {(each.rule, each.resource) for each in found} == {
+        ("isolation-leaves-live", "cover-off"),
+        ("isolation-leaves-live", "test-lamp"),
+    }
+    assert all("(on box 20)" in each.message for each in found)
 
 
 def test_what_stays_live_is_named(ontology: Ontology) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from firstoff.appliance.model import (
     AccessPath,
     Appliance,
+    Fault,
 )
 from firstoff.authoring.draft import Draft
 from firstoff.authoring.findings import Problem, error, warning
@@ -53,41 +54,103 @@ def _ways_in(draft: Draft, appliance: Appliance) -> Iterator[Problem]:
             )
 
 
-def faults_are_told_apart(draft: Draft) -> Iterator[Problem]:
-    """Every fault is spoken for by an outcome of some check."""
-    if draft.whole is None:
-        return
-    spoken = {
-        fault for check in draft.whole.checks.values() for outcome in check.outcomes for fault in outcome.speaks_for
-    }
-    for fault in draft.whole.faults.values():
-        if fault.id not in spoken:
+def faults_can_be_confirmed(draft: Draft) -> Iterator[Problem]:
+    """On every model that can have it, a fault is spoken for by an outcome of some check."""
+    told: set[str] = set()
+    for variant in draft.variants:
+        checks = variant.appliance.checks.values()
+        spoken = {fault for check in checks for outcome in check.outcomes for fault in outcome.speaks_for}
+        for fault in variant.appliance.faults.keys() - spoken - told:
+            told.add(fault)
+            where = f" of {variant.words}" if len(draft.variants) > 1 else ""
             yield warning(
                 "fault-without-check",
-                fault.id,
-                "No check speaks for this fault, so it can only be guessed.",
+                fault,
+                f"No check{where} speaks for this fault, so it can only be guessed.",
                 "Name it under fo:speaksFor in an outcome of a check.",
             )
 
 
+def faults_are_told_apart(draft: Draft) -> Iterator[Problem]:
+    """No two faults with different remedies are alike to every check; each group of such is told once.
+
+    To a check faults are alike where every outcome speaks for them all or for none, and rules them all out or none.
+    """
+    told: set[str] = set()
+    for variant in draft.variants:
+        faults = variant.appliance.faults
+        for group in _alike(variant.appliance):
+            if told.issuperset(group) or len({_remedies(faults[fault]) for fault in group}) == 1:
+                continue
+            told.update(group)
+            others = ", ".join(draft.label(fault) for fault in group[1:])
+            where = f" of {variant.words}" if len(draft.variants) > 1 else ""
+            yield warning(
+                "faults-alike",
+                group[0],
+                f"No check{where} tells it from {others}, and the remedies differ, so the wrong one may be done.",
+                "Describe a check with an outcome that speaks for one of them and not for the other.",
+            )
+
+
+def _alike(appliance: Appliance) -> Iterator[list[str]]:
+    """Faults that no check tells apart, two or more, in order of their names; those that none speaks for left out."""
+    signs: dict[str, set[tuple[str, int, bool]]] = {}
+    for check in appliance.checks.values():
+        for number, outcome in enumerate(check.outcomes):
+            for speaks, faults in ((True, outcome.speaks_for), (False, outcome.rules_out)):
+                for fault in faults & appliance.faults.keys():
+                    signs.setdefault(fault, set()).add((check.id, number, speaks))
+    groups: dict[frozenset[tuple[str, int, bool]], list[str]] = defaultdict(list)
+    for fault, sign in sorted(signs.items()):
+        if any(speaks for _, _, speaks in sign):
+            groups[frozenset(sign)].append(fault)
+    yield from (group for group in groups.values() if len(group) > 1)
+
+
+def _remedies(fault: Fault) -> frozenset[str]:
+    return frozenset(remedy.id for remedy in fault.remedies)
+
+
+def symptoms_have_faults(draft: Draft) -> Iterator[Problem]:
+    """A symptom that comes with a display code is an effect of some fault, on every model that shows the code."""
+    told: set[tuple[str, str]] = set()
+    for variant in draft.variants:
+        caused = {effect.symptom for fault in variant.appliance.faults.values() for effect in fault.effects}
+        for code in variant.appliance.codes.values():
+            for symptom in sorted(code.symptoms - caused):
+                if (code.id, symptom) in told:
+                    continue
+                told.add((code.id, symptom))
+                named = variant.appliance.symptoms.get(symptom)
+                where = f" of {variant.words}" if len(draft.variants) > 1 else ""
+                yield warning(
+                    "symptom-without-fault",
+                    code.id,
+                    f"It comes with the symptom {named.label if named else symptom}, which no fault{where} has, so "
+                    "that a search for the symptom leads nowhere.",
+                    "Write the symptom as a fo:effect of the fault that brings it, or take fo:accompanies away.",
+                )
+
+
 def remedies_can_be_done(draft: Draft) -> Iterator[Problem]:
     """What is replaced comes off, alone or as the unit it is replaced as."""
-    whole = draft.whole
-    if whole is None:
-        return
-    removable = {removal.component for removal in whole.removals.values()}
     told: set[str] = set()
-    for fault in whole.faults.values():
-        for remedy in fault.remedies:
-            part = whole.components.get(remedy.component or "")
+    for variant in draft.variants:
+        appliance = variant.appliance
+        removable = {removal.component for removal in appliance.removals.values()}
+        where = f" on {variant.words}" if len(draft.variants) > 1 else ""
+        for remedy in (each for fault in appliance.faults.values() for each in fault.remedies):
+            part = appliance.components.get(remedy.component or "")
             if remedy.kind.id != "replace" or part is None or remedy.id in told:
                 continue
             if (part.replaced_as or part.id) not in removable:
                 told.add(remedy.id)
+                unit = draft.label(part.replaced_as or part.id)
                 yield error(
                     "remedy-cannot-be-done",
                     remedy.id,
-                    f"It replaces {part.label}, and nothing takes {draft.label(part.replaced_as or part.id)} off.",
+                    f"It replaces {part.label}, and nothing takes {unit} off{where}.",
                     "Describe a fo:Removal, or name the unit it is replaced as.",
                 )
 

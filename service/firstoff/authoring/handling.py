@@ -9,23 +9,41 @@ from firstoff.authoring.findings import Problem, error
 
 #: Drives that fingers can undo.
 _BY_HAND = frozenset({"hand", "squeeze"})
+#: Kinds that are turned with a driver, drilled out or cut, as their definitions in the vocabulary say.
+_TOOL_KINDS = frozenset(
+    {
+        "screw",
+        "machine-screw",
+        "self-tapping-screw",
+        "shoulder-screw",
+        "set-screw",
+        "bolt",
+        "nut",
+        "left-hand-nut",
+        "rivet",
+        "tie",
+    }
+)
 #: What a household has and a customer may use (common practice, no source).
 _HOUSEHOLD = frozenset({"torch", "measuring-jug", "spirit-level", "thermometer", "vacuum-brush", "bucket-and-towels"})
 
 
 def fastenings_have_tools(draft: Draft) -> Iterator[Problem]:
-    """A fastening whose drive is not the hand names its tool, or its removal names one."""
+    """A fastening whose drive is not the hand, or that is turned or cut, names its tool, or its removal names one."""
     if draft.whole is None:
         return
     for removal in draft.whole.removals.values():
         for fastening in removal.fastenings:
-            if fastening.drive is None or fastening.drive.id in _BY_HAND or fastening.tools or removal.tools:
+            drive = fastening.drive
+            by_hand = fastening.kind.id not in _TOOL_KINDS if drive is None else drive.id in _BY_HAND
+            if by_hand or fastening.tools or removal.tools:
                 continue
+            named = f"the drive {drive.label}" if drive else "no drive told"
             yield error(
                 "fastening-without-tool",
                 removal.id,
-                f"A {fastening.kind.label} with the drive {fastening.drive.label} has no tool, so nobody carries one.",
-                "Write fo:tool in the fastening.",
+                f"A {fastening.kind.label} with {named} has no tool, so nobody carries one.",
+                "Write fo:tool in the fastening; where fingers undo it, fo:drive drive:hand.",
             )
 
 

@@ -20,7 +20,7 @@ from firstoff.appliance.model import (
     State,
 )
 from firstoff.authoring.draft import Draft
-from firstoff.authoring.findings import Problem, error
+from firstoff.authoring.findings import Problem, error, warning
 from firstoff.authoring.states import isolated_states
 from firstoff.authoring.ways import facts_to_be_had
 
@@ -34,9 +34,7 @@ def isolated_by_isolating_devices(draft: Draft) -> Iterator[Problem]:
     if whole is None:
         return
     for energy in _FED:
-        sources = [source for source in whole.circuit.sources.values() if _feeds(source, energy)]
-        states = isolated_states(whole, energy)
-        for slug in sorted(states):
+        for slug in sorted(isolated_states(whole, energy)):
             for device in sorted(whole.states[slug].devices_open & frozenset(whole.circuit.devices)):
                 if not whole.circuit.devices[device].isolating:
                     yield error(
@@ -46,32 +44,67 @@ def isolated_by_isolating_devices(draft: Draft) -> Iterator[Problem]:
                         "which only controls and never isolates.",
                         "Open a plug, breaker, disconnect switch, appliance connector or service valve instead.",
                     )
-        for source in sources:
-            if not states:
-                yield error(
-                    "supply-never-isolated",
-                    source.id,
-                    f"No state of a variable that controls energy:{energy} opens a device.",
-                    f"Describe a state variable with fo:controls energy:{energy} and a state with fo:devicesOpen.",
-                )
+    told: set[str] = set()
+    for words, appliance in _whole_and_variants(draft):
+        for energy in _FED:
+            sources = [source for source in appliance.circuit.sources.values() if _feeds(source, energy)]
+            for source in [] if isolated_states(appliance, energy) else sources:
+                if source.id not in told:
+                    told.add(source.id)
+                    yield error(
+                        "supply-never-isolated",
+                        source.id,
+                        f"No state of a variable that controls energy:{energy} opens a device{words}, so nothing makes "
+                        "work safe.",
+                        f"Describe a state variable with fo:controls energy:{energy} and a state with fo:devicesOpen"
+                        " whose device every model has.",
+                    )
 
 
 def isolation_complete(draft: Draft) -> Iterator[Problem]:
     """In an isolated state no point that is then touched is fed; pipes that carry water or gas are opened shut off."""
-    whole = draft.whole
-    if whole is None:
-        return
-    for energy in _FED:
-        for slug in sorted(isolated_states(whole, energy)):
-            state = whole.states[slug]
-            fed = reached(whole, energy, _opened(whole, state))
-            for owner, points in _touched(whole, slug):
-                for point in sorted(points & fed):
-                    yield error(
-                        "isolation-leaves-live",
-                        owner,
-                        f"It bares {draft.label(point)}, which {energy} still feeds in the state {state.label}.",
-                        "Let the state open every device that is needed, or correct the circuit.",
+    told: set[tuple[str, str, str]] = set()
+    for words, appliance in _whole_and_variants(draft):
+        for energy in _FED:
+            for slug in sorted(isolated_states(appliance, energy)):
+                state = appliance.states[slug]
+                fed = reached(appliance, energy, _opened(appliance, state))
+                for owner, points in _touched(appliance, slug):
+                    for point in sorted(points & fed):
+                        if (owner, point, slug) not in told:
+                            told.add((owner, point, slug))
+                            yield error(
+                                "isolation-leaves-live",
+                                owner,
+                                f"It bares {draft.label(point)}, which {energy} still feeds in the state "
+                                f"{state.label}{words}.",
+                                "Let the state open every device that is needed, or correct the circuit.",
+                            )
+
+
+def clearable(draft: Draft) -> Iterator[Problem]:
+    """With every isolating device open nothing of the machine is fed; what lies before the first of them is the
+    supply's own."""
+    told: set[str] = set()
+    for words, appliance in _whole_and_variants(draft):
+        devices = appliance.circuit.devices
+        isolating = frozenset(slug for slug, device in devices.items() if device.isolating)
+        for energy in _FED:
+            fed = reached(appliance, energy, isolating)
+            left: dict[str, list[str]] = {}
+            for point in sorted(fed & appliance.circuit.points.keys() - _supply_s_own(appliance, energy)):
+                left.setdefault(appliance.circuit.points[point].component, []).append(point)
+            for component, points in left.items():
+                if component not in told:
+                    told.add(component)
+                    named = ", ".join(draft.label(point) for point in points[:3])
+                    more = f" and {len(points) - 3} more" if len(points) > 3 else ""
+                    yield warning(
+                        "never-cleared",
+                        component,
+                        f"{energy.capitalize()} still feeds {named}{more} with every isolating device open{words}, so "
+                        "nothing here makes it safe to touch.",
+                        "Describe the isolating device that clears it, or correct the circuit.",
                     )
 
 
@@ -131,6 +164,22 @@ def reached(appliance: Appliance, energy: str, opened: frozenset[str]) -> frozen
         if grown == found:
             return found
         found = grown
+
+
+def _whole_and_variants(draft: Draft) -> Iterator[tuple[str, Appliance]]:
+    """The platform, then each model, with the words for where."""
+    if draft.whole is not None:
+        yield "", draft.whole
+    for variant in draft.variants:
+        yield f" (on {variant.words})", variant.appliance
+
+
+def _supply_s_own(appliance: Appliance, energy: str) -> frozenset[str]:
+    """Where a supply enters, and all points of the components that are no part of the machine."""
+    entries = _starts(source for source in appliance.circuit.sources.values() if _feeds(source, energy))
+    outside = {slug for slug, part in appliance.components.items() if part.kind.id in ("supply-outlet", "stop-tap")}
+    points = appliance.circuit.points.values()
+    return frozenset(entries) | {point.id for point in points if point.component in outside}
 
 
 def _spread(starts: Iterable[str], beside: dict[str, list[str]]) -> frozenset[str]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import pyoxigraph as ox
 import rdflib
 
+from firstoff.authoring.indexed import IndexedGraph
 from firstoff.errors import ContentSyntax
 
 _PLACE = re.compile(r"^Parser error (?:at|between) .*?: (?=\S)")
@@ -63,13 +64,16 @@ def subject_lines(text: str) -> dict[str, int]:
     return lines
 
 
-def to_rdflib(triples: Iterable[ox.Triple]) -> rdflib.Graph:
+def to_rdflib(triples: Iterable[ox.Triple]) -> IndexedGraph:
     """The graph that the shapes are held against."""
-    graph = rdflib.Graph()
-    for triple in triples:
-        subject, value = _node(triple.subject), _node(triple.object)
-        graph.add((subject, rdflib.URIRef(triple.predicate.value), value))
-    return graph
+    made: dict[object, rdflib.URIRef | rdflib.BNode | rdflib.Literal] = {}
+
+    def node(term: object) -> rdflib.URIRef | rdflib.BNode | rdflib.Literal:
+        if term not in made:
+            made[term] = _node(term)
+        return made[term]
+
+    return IndexedGraph((node(each.subject), node(each.predicate), node(each.object)) for each in triples)
 
 
 def _node(term: object) -> rdflib.URIRef | rdflib.BNode | rdflib.Literal:
