@@ -113,6 +113,7 @@ EXPECTED: list[tuple[Callable[[Appliance], Any], Any]] = [
             supersedes=("T-290", "T-300"),
             sits_inside="frame",
             kilograms=0.2,
+            price_band=concept("dear"),
             sources=NOTES,
         ),
     ),

@@ -11,6 +11,7 @@ from rdflib import RDF, RDFS, Graph, Literal, Namespace
 
 from firstoff.answers.desk import Desk
 from firstoff.answers.reading import ReadingRequest
+from firstoff.answers.service_modes import service_mode_list
 from firstoff.appliance.circuit import LinkKind
 from firstoff.appliance.model import Appliance
 from firstoff.content import data_folder
@@ -417,3 +418,36 @@ def test_cold_water_is_followed_to_the_thermal_fuse(desk: Desk) -> None:
     assert "why it blew" in " ".join(
         remedy.label for remedy in appliance(desk, PLAIN).faults["fault-thermal-fuse-open"].remedies
     )
+
+
+def test_the_test_programme_fills_before_it_washes_and_washes_while_it_heats(dishwasher: Appliance) -> None:
+    (mode,) = service_mode_list(dishwasher, ["component-test"]).service_modes
+    pump = {"circulation-pump", "circulation-pump-electronic"} & dishwasher.components.keys()
+    parts = {step.order: {each.id for each in step.runs} for step in mode.steps}
+    filled = next(order for order, found in parts.items() if "inlet-valve" in found)
+    washed = [order for order, found in parts.items() if found & pump]
+    heated = [order for order, found in parts.items() if "heater" in found]
+    assert filled < min(washed)
+    assert set(heated) < set(washed)
+    assert "drain-pump" in parts[len(parts) - 1]  # the tub is empty when it is left
+    assert any(found == {"diverter"} for found in parts.values()) is ("diverter" in dishwasher.components)
+    for step in mode.steps[1:-1]:
+        assert f"the number {step.order - 1} shows" in step.text
+    assert {each.id for each in mode.needs_states} >= {"supply-on", "water-on", "door-shut", "upright"}
+    assert {each.id for each in mode.needs_fitted} >= {"heater-limiter", "thermal-fuse", "door", "base-tray"}
+    assert {"caution-test-programme", "caution-unpolarised", "caution-float-runs"} < {each.id for each in mode.cautions}
+
+
+def test_the_heater_row_is_live_by_its_relays_in_the_step_that_heats(dishwasher: Appliance) -> None:
+    """Two relays, one a pole: with both open the row is dead, which is why the step that closes them tells it."""
+    (mode,) = service_mode_list(dishwasher, ["component-test"]).service_modes
+    for step in mode.steps:
+        heats = "heater" in {each.id for each in step.runs}
+        assert ({each.id for each in step.live if each.only_so} >= HEATER_ROW) is heats
+        assert ({each.id for each in step.live} & HEATER_ROW != set()) is heats
+
+
+def test_filling_tells_the_water_too(dishwasher: Appliance) -> None:
+    (mode,) = service_mode_list(dishwasher, ["component-test"]).service_modes
+    (fill,) = [step for step in mode.steps if "inlet-valve" in {each.id for each in step.runs}]
+    assert {"af-1", "af-out", "valve-out"} <= {each.id for each in fill.live}

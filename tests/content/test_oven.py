@@ -11,6 +11,7 @@ import pytest
 from rdflib import RDF, RDFS, Graph, Literal, Namespace
 
 from firstoff.answers.desk import Desk
+from firstoff.answers.service_modes import service_mode_list
 from firstoff.appliance.circuit import LinkKind
 from firstoff.appliance.model import Appliance
 from firstoff.content import data_folder
@@ -339,3 +340,41 @@ def test_what_opens_a_way_for_microwaves_takes_the_meter_along(desk: Desk) -> No
         found = plan(desk, target)
         assert any("leakage meter" in line.text for line in found.finish), target
         assert "microwave-leakage-meter" in {tool.id for tool in found.kit.tools}, target
+
+
+def test_no_service_mode_without_wrapper_and_shorting_lead_out(oven: Appliance) -> None:
+    for mode in service_mode_list(oven, []).service_modes:
+        assert {each.id for each in mode.needs_fitted} >= {"wrapper", "base-plate", "rear-cover", "door"}, mode.id
+        assert {each.id for each in mode.needs_states} >= {"supply-on", "door-shut", "charge-possible"}, mode.id
+        assert mode.cautions[0].signal_word == "DANGER"
+        assert "caution-no-live-work" in {each.id for each in mode.cautions}
+
+
+def test_the_output_test_makes_microwaves_last_and_into_water(oven: Appliance) -> None:
+    """The water goes in before anything runs; only the last step that runs makes high voltage, and it is told live."""
+    (mode,) = service_mode_list(oven, ["component-test"]).service_modes
+    assert "a litre of cold tap water" in mode.steps[0].text
+    assert {"caution-empty", "caution-superheat", "caution-leakage"} < {each.id for each in mode.cautions}
+    high = {slug for slug, point in oven.circuit.points.items() if point.component in HIGH_VOLTAGE}
+    told = {step.order: {each.id for each in step.live} & high for step in mode.steps}
+    running = [step for step in mode.steps if step.runs]
+    assert [order for order, points in told.items() if points] == [running[-1].order]
+    volts = {each.id: each.volts for each in running[-1].live}
+    assert {"hv-cathode", "mag-f", "mag-fa", "cap-in", "t1-1", "t1-2"} <= told[running[-1].order]
+    assert (volts["hv-cathode"] or 0) >= 4000
+
+
+def test_the_output_test_heats_with_one_element_at_a_time_and_cools(oven: Appliance) -> None:
+    (mode,) = service_mode_list(oven, ["component-test"]).service_modes
+    hot = {"grill-element", "convection-heater", "magnetron"}
+    heated = []
+    for step in mode.steps:
+        parts = {each.id for each in step.runs}
+        if parts & hot:
+            heated.append(parts & hot)
+            assert "cooling-fan" in parts
+            assert step.minutes is not None
+            assert step.minutes <= 2
+        if parts:
+            assert f"the number {step.order - 1} shows" in step.text
+    assert heated == [{"grill-element"}, {"convection-heater"}, {"magnetron"}]

@@ -41,6 +41,7 @@ _VOCABULARIES = {
     "link": "link-kinds",
     "quantity": "quantities",
     "origin": "origins",
+    "price": "price-bands",
     "refrigerant": "refrigerants",
     "remedy": "remedy-kinds",
     "bulletin": "bulletin-kinds",
@@ -93,7 +94,7 @@ p:cover a fo:Component ; rdfs:label "rear cover"@en ; fo:kind component:cover ; 
 p:guard a fo:Component ; rdfs:label "guard"@en ; fo:kind component:guard ; fo:inZone p:outside .
 p:board a fo:Component ; rdfs:label "board"@en, "Platine"@de ; fo:kind component:control-board ; fo:inZone p:inside ;
     fo:partNumber "T-310" ; fo:supersedes "T-300", "T-290" ; fo:kilograms 0.2 ; fo:sitsInside p:frame ;
-    fo:source p:notes .
+    fo:priceBand price:dear ; fo:source p:notes .
 p:late-board a fo:Component ; rdfs:label "late board"@en ; fo:kind component:control-board ; fo:inZone p:inside .
 p:fan a fo:Component ; rdfs:label "fan"@en ; fo:kind component:fan-motor ; fo:inZone p:inside .
 p:blade a fo:Component ; rdfs:label "fan blade"@en ; fo:kind component:fan-blade ; fo:inZone p:inside ;
