@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from firstoff.cli import app
-from firstoff.errors import BadRequest, ContentRefused, FirstoffError, NotFound, Stale
+from firstoff.errors import BadRequest, ContentMissing, ContentRefused, FirstoffError, NotFound, Stale
 from firstoff.store.revision import text_revision
 from firstoff_contract.authoring import GraphCheck, GraphList, Published, VersionDifference, VersionList
 from support.small_platform import TURTLE
@@ -97,6 +97,27 @@ def test_published_versioned_restored_and_withdrawn(shelf: Path, draft: Path) ->
     assert (shelf / "small-box.ttl").read_text() == TURTLE
     assert "touches" in firstoff("withdraw", "small-box", *why).stdout
     assert not (shelf / "small-box.ttl").exists()
+
+
+def test_the_first_platform_goes_into_an_empty_folder(tmp_path: Path, draft: Path) -> None:
+    empty = tmp_path / "empty"
+    empty.mkdir()
+    assert "the platform is new" in firstoff("preview", draft, "--data", empty).stdout
+    why = ("--why", "The first.", "--who", "jo", "--data", str(empty))
+    done = Published.model_validate_json(firstoff("publish", draft, *why, "--json").stdout)
+    assert (done.version.number, [each.id for each in done.models]) == (1, ["box-10", "box-20"])
+    assert firstoff("withdraw", "small-box", *why).exit_code == 0
+    assert firstoff("restore", "small-box", "1", *why).exit_code == 0
+    assert (empty / "small-box.ttl").read_text() == SLOWER
+    failing(ContentMissing, "publish", draft, "--why", "x", "--data", tmp_path / "nowhere")
+
+
+def test_a_workbook_is_told_of_its_sheets(tmp_path: Path, draft: Path) -> None:
+    draft.write_text(TURTLE.replace("fo:needsState p:supply-isolated ; fo:minutesOut", "fo:minutesOut"))
+    assert firstoff("export", draft, tmp_path / "box.xlsx").exit_code == 0
+    told = " ".join(firstoff("check", tmp_path / "box.xlsx").stdout.split())
+    assert "Name under 'needs state' the state in which the supply is isolated. [supply-not-isolated]" in told
+    assert "fo:" not in told
 
 
 def test_every_platform_with_its_versions(shelf: Path) -> None:

@@ -16,6 +16,7 @@ from firstoff.authoring.workbook.reading import Complaint, Place, read_tables
 from firstoff.authoring.workbook.sheets import Workbook, load_workbook
 from firstoff.authoring.workbook.tables import Table
 from firstoff.authoring.workbook.telling import tables_of
+from firstoff.authoring.workbook.wording import in_cells
 from firstoff.authoring.workbook.xlsx import read_xlsx, write_xlsx
 from firstoff.errors import BadRequest
 
@@ -54,7 +55,7 @@ def imported(path: Path, ontology: Ontology | None = None, workbook: Workbook | 
         return Imported(reading.platform, None, report)
     turtle = write_turtle(reading.triples, reading.platform, workbook, OPENING)
     checked = check_text(turtle, f"{reading.platform}.ttl", ontology)
-    placed = tuple(_placed(finding, reading.places, str(path)) for finding in checked.findings)
+    placed = tuple(_placed(finding, reading.places, str(path), workbook) for finding in checked.findings)
     return Imported(reading.platform, turtle, Report(str(path), checked.digest, (*findings, *placed)))
 
 
@@ -138,8 +139,13 @@ def _finding(complaint: Complaint, file: str) -> Finding:
     )
 
 
-def _placed(finding: Finding, places: Mapping[str, Place], file: str) -> Finding:
-    place = places.get(finding.resource or "")
-    if place is None:
-        return replace(finding, file=file, line=None)
-    return replace(finding, file=file, line=place.row, sheet=place.sheet)
+def _placed(finding: Finding, places: Mapping[str, Place], file: str, workbook: Workbook) -> Finding:
+    place = places.get(finding.resource or "", Place(""))
+    return replace(
+        finding,
+        file=file,
+        line=place.row,
+        sheet=place.sheet or None,
+        message=in_cells(finding.message, workbook),
+        mend=in_cells(finding.mend, workbook),
+    )

@@ -47,18 +47,18 @@ class Opened:
     refused: tuple[Refusal, ...]
 
 
-def open_content(data: Path, progress: Callable[[str], None] = lambda _: None) -> Opened:
+def open_content(data: Path, progress: Callable[[str], None] = lambda _: None, *, may_be_empty: bool = False) -> Opened:
     """Load every Turtle file of ``data``; ``progress`` is told of each.
 
     A file that cannot be parsed, breaks a rule or describes a model of a file before it is refused as a whole; the
-    rest is served.
+    rest is served. ``may_be_empty`` is for authors, who publish the first platform into an empty folder.
 
     :raises ContentMissing: there is no such folder, or no Turtle file in it.
     """
     if not data.is_dir():
         raise ContentMissing(f"There is no folder {str(data)!r}.")
     files = sorted(data.glob("*.ttl"))
-    if not files:
+    if not files and not may_be_empty:
         raise ContentMissing(f"The folder {str(data)!r} holds no Turtle file (*.ttl).")
     store = EmbeddedStore()
     words, refused = _words(data)

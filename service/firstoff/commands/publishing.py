@@ -45,7 +45,7 @@ def preview(
     """
     settings = settings_for(data)
     turtle = _turtle(draft)
-    library = Library(opened_for(settings), settings.data)
+    library = Library(opened_for(settings, may_be_empty=True), settings.data)
     with ERR.status("checking") as status:
         answer = PublishingDesk(library).check(turtle, progress=lambda text: status.update(text))
     if as_json:
@@ -168,7 +168,7 @@ def withdraw(
 
 def _desk(data: Path | None) -> tuple[PublishingDesk, Path]:
     settings = settings_for(data)
-    return PublishingDesk(Library(opened_for(settings), settings.data)), settings.data
+    return PublishingDesk(Library(opened_for(settings, may_be_empty=True), settings.data)), settings.data
 
 
 def _over(folder: Path, platform: str, over: str | None) -> list[str] | None:

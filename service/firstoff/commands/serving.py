@@ -17,6 +17,7 @@ from firstoff.commands.shared import (
 )
 from firstoff.errors import BadRequest
 from firstoff.settings import Settings
+from firstoff.tables.shared import counted
 
 
 def serve(
@@ -37,7 +38,8 @@ def serve(
         app = create_app(opened, settings)
         shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
         models = len(opened.collection.models)
-        print(f"firstoff serves {models} models of {opened.collection.platform_count} platforms.", flush=True)
+        platforms = counted(opened.collection.platform_count, "platform")
+        print(f"firstoff serves {counted(models, 'model')} of {platforms}.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
         server.run(sockets=[listening])

@@ -83,9 +83,9 @@ def settings_for(data: Path | None, state: Path | None = None) -> Settings:
     return Settings.from_environment(os.environ, **{name: value for name, value in given.items() if value is not None})
 
 
-def opened_for(settings: Settings) -> Opened:
+def opened_for(settings: Settings, *, may_be_empty: bool = False) -> Opened:
     with ERR.status("loading") as status:
-        opened = open_content(settings.data, lambda text: status.update(text))
+        opened = open_content(settings.data, lambda text: status.update(text), may_be_empty=may_be_empty)
     for each in opened.refused:
         where = f"{each.file}, line {each.line}" if each.line else each.file
         ERR.print(f"not served: {where}: {each.reason}", style="yellow", markup=False, highlight=False)

@@ -12,7 +12,7 @@ from rich.markup import escape
 from rich.table import Table
 from rich.text import Text
 
-from firstoff.tables.shared import cautions, revision
+from firstoff.tables.shared import cautions, counted, revision
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, DeviceNote, ModelDetail, ModelList, StateNote
 from firstoff_contract.search import SearchAnswer, SuggestAnswer
 
@@ -142,10 +142,14 @@ def reports(out: Console, checked: Sequence[Report]) -> None:
         errors = sum(finding.severity == "error" for finding in report.findings)
         warnings = len(report.findings) - errors
         verdict = "passed" if report.ok else "refused"
-        out.print(f"[bold]{escape(str(report.file))}[/]: {verdict}, {errors} errors, {warnings} warnings")
+        out.print(
+            f"[bold]{escape(str(report.file))}[/]: {verdict}, "
+            f"{counted(errors, 'error')}, {counted(warnings, 'warning')}"
+        )
         for finding in report.findings:
-            where = f"{finding.where}: " if finding.where else ""
-            out.print(f"  {finding.severity}: {where}{finding.resource or 'the file'}: {finding.message}", markup=False)
+            place = [finding.where, finding.resource or ("" if finding.sheet else "the file")]
+            told = ": ".join([finding.severity, *(each for each in place if each), finding.message])
+            out.print(f"  {told}", markup=False)
             out.print(f"    {finding.mend} [{finding.rule}]", markup=False)
 
 

@@ -121,7 +121,7 @@ def versions(out: Console, answer: VersionList) -> None:
         return
     table = Table(box=None, pad_edge=False)
     for heading in ("version", "what", "when", "who", "why", "revision"):
-        table.add_column(heading, overflow="fold")
+        table.add_column(heading, overflow="fold", no_wrap=heading in ("when", "revision"))
     for each in answer.versions:
         what = f"version {each.restored} {each.act}" if each.restored else each.act
         table.add_row(*(escape(t) for t in (str(each.number), what, each.when, each.who, each.why, each.revision)))

@@ -56,3 +56,8 @@ def grounds(out: Console, answer: Grounded) -> None:
 def revision(out: Console, revision: str) -> None:
     """Which revision of the graph the answer is from."""
     out.print(f"\nrevision {revision}", style="dim")
+
+
+def counted(number: int, noun: str) -> str:
+    """A number with its noun, which takes an s from two on and at nought."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
