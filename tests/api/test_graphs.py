@@ -58,6 +58,8 @@ def test_the_text_as_it_was_published(service: TestClient) -> None:
     assert answer.text == TURTLE
     assert answer.headers["content-type"].startswith("text/turtle")
     assert answer.headers["etag"] == f'"{text_revision(TURTLE)}"'
+    head = service.head(BOX)
+    assert (head.status_code, head.content, head.headers["etag"]) == (200, b"", answer.headers["etag"])
     again = service.get(BOX, headers={"if-none-match": answer.headers["etag"]})
     assert (again.status_code, again.content) == (304, b"")
 

@@ -62,8 +62,9 @@ def test_model(entries: dict[tuple[str, str], Entry]) -> None:
     assert entries["model", "bm-10-s"] == Entry("model", "bm-10-s", "Brook fan 10", phrases, frozenset({"bm-10-s"}))
 
 
-def test_component_by_its_labels_and_the_other_names_of_its_kind(entries: dict[tuple[str, str], Entry]) -> None:
-    phrases = (Phrase("board", "en"), Phrase("Platine", "de"), Phrase("Steuerung", "de"), Phrase("placa", "es"))
+def test_component_by_its_labels_its_kind_and_its_numbers_old_and_new(entries: dict[tuple[str, str], Entry]) -> None:
+    labels = (Phrase("board", "en"), Phrase("Platine", "de"), Phrase("Steuerung", "de"), Phrase("placa", "es"))
+    phrases = (*labels, Phrase("T-290", ""), Phrase("T-300", ""), Phrase("T-310", ""))
     assert entries["component", "board"] == Entry("component", "board", "board", phrases, BOTH, 0.0, "brook-fan")
 
 

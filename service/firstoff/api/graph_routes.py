@@ -231,3 +231,11 @@ def _as_rdf(request: Request, turtle: str) -> Response:
     if tag in asked or "*" in asked:
         return Response(status_code=304, headers=headers)
     return Response(rdf_document({"graph": turtle}, media), media_type=media, headers=headers)
+
+
+for _address, _answer in (
+    ("/graphs/{platform}", graph),
+    ("/graphs/{platform}/versions/{number}", version),
+    ("/graphs/{platform}/provenance", provenance),
+):
+    router.add_api_route(_address, _answer, methods=["HEAD"], include_in_schema=False)

@@ -90,11 +90,17 @@ def _code(slug: str, rows: list[Row], models: frozenset[str], platform: str) -> 
 
 
 def _component(slug: str, rows: list[Row], collection: Collection, models: frozenset[str], platform: str) -> Entry:
-    """A component by its labels, and by the names of its kind in other languages than English."""
+    """A component by its labels, the names of its kind in other languages than English, and its part numbers: the
+    present one and those it superseded."""
     kinds = sorted({_value(row["kind"]) for row in rows})
     names = [Phrase(text, lang) for kind in kinds for lang, text in collection.vocabulary.names.get(kind, ())]
     labels = _labels(rows)
-    phrases = (*labels, *(name for name in names if name.lang != "en"))
+    numbers = sorted({_value(row["number"]) for row in rows if row["number"] is not None})
+    phrases = (
+        *labels,
+        *(name for name in names if name.lang != "en"),
+        *(Phrase(number, "") for number in numbers),
+    )
     return Entry("component", slug, labels[0].text, phrases, models, 0.0, platform)
 
 

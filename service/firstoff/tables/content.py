@@ -97,6 +97,8 @@ def component(out: Console, answer: ComponentDetail) -> None:
     """A part with its points and ways in, by the names that requests may use."""
     number = f", part number {answer.part_number}" if answer.part_number else ""
     out.print(f"[bold]{escape(answer.label)}[/]: {escape(answer.kind)}, {escape(answer.zone)}{escape(number)}")
+    if answer.supersedes:
+        out.print(f"supersedes {', '.join(answer.supersedes)}", markup=False)
     if answer.replaced_as is not None:
         out.print(f"replaced as {answer.replaced_as.label}", markup=False)
     cautions(out, answer.cautions)
