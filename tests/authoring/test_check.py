@@ -79,7 +79,7 @@ def test_missing_value_is_told_once(ontology: Ontology) -> None:
 
 
 def test_syntax_error_and_nothing_else(ontology: Ontology) -> None:
-    report = check_text(TURTLE.replace("fo:order 1 ;", "fo:order 1"), NAME, ontology)
+    report = check_text(changed("fo:order 1 ;", "fo:order 1", start="p:finish-1"), NAME, ontology)
     (finding,) = report.findings
     assert (finding.rule, finding.severity, finding.file) == ("syntax", Severity.ERROR, NAME)
     assert finding.line == next(n for n, line in enumerate(TURTLE.splitlines(), 1) if line.startswith("p:finish-1"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -75,7 +75,7 @@ def load_ontology(folder: Path | None = None, content: Path | None = None) -> On
     triples = [*(triple for document in vocabularies for triple in document), *own]
     kept = [triple for triple in triples if triple.predicate.value in (_RDF_TYPE, _ISOLATES)]
     return Ontology(
-        shapes=_with_words(to_rdflib(shapes), own),
+        shapes=to_rdflib(_with_words(shapes, own)),
         kept=to_rdflib(kept),
         classes=_declared(core, "Class"),
         properties=_declared(core, "ObjectProperty") | _declared(core, "DatatypeProperty"),
@@ -91,18 +91,20 @@ def load_ontology(folder: Path | None = None, content: Path | None = None) -> On
     )
 
 
-def _with_words(shapes: rdflib.Graph, own: list[ox.Triple]) -> rdflib.Graph:
+def _with_words(shapes: Iterable[ox.Triple], own: Iterable[ox.Triple]) -> Iterator[ox.Triple]:
     """The shapes, with concepts of others let in where those of their vocabulary are."""
     added: dict[str, list[str]] = {}
     for triple in own:
         iri, scheme = _value(triple.subject), _value(triple.object)
         if triple.predicate.value == _SKOS + "inScheme" and not iri.startswith(VOCABULARY):
             added.setdefault(f"^{scheme}#", []).append(re.escape(iri))
-    for shape, pattern in list(shapes.subject_objects(SH.pattern)):
-        more = added.get(str(pattern))
-        if more:
-            shapes.set((shape, SH.pattern, rdflib.Literal(f"{pattern}|^(?:{'|'.join(sorted(more))})$")))
-    return shapes
+    for triple in shapes:
+        pattern = _value(triple.object)
+        if triple.predicate.value == str(SH.pattern) and pattern in added:
+            wider = f"{pattern}|^(?:{'|'.join(sorted(added[pattern]))})$"
+            yield ox.Triple(triple.subject, triple.predicate, ox.Literal(wider))
+        else:
+            yield triple
 
 
 def _declared(triples: tuple[ox.Triple, ...], kind: str) -> frozenset[str]:
