@@ -96,8 +96,6 @@ def _initially(state: StateNote) -> str:
 def component(out: Console, answer: ComponentDetail) -> None:
     """A part with its points and ways in, by the names that requests may use."""
     number = f", part number {answer.part_number}" if answer.part_number else ""
-    if answer.supersedes:
-        number += f", which supersedes {', '.join(answer.supersedes)}"
     out.print(f"[bold]{escape(answer.label)}[/]: {escape(answer.kind)}, {escape(answer.zone)}{escape(number)}")
     if answer.supersedes:
         out.print(f"supersedes {', '.join(answer.supersedes)}", markup=False)
