@@ -8,11 +8,13 @@ from threading import Event, Thread
 
 import pytest
 
+from firstoff.answers.desk import Desk
 from firstoff.authoring.history import Act, versions
 from firstoff.authoring.record import read_record, record_file
 from firstoff.collection.library import Library
 from firstoff.collection.opening import Opened, open_content
 from firstoff.errors import ContentRefused, HistoryFailed, NotFound, Stale
+from firstoff.settings import Settings
 from firstoff.store.revision import text_revision
 from support.small_platform import TURTLE
 
@@ -144,6 +146,19 @@ def test_a_file_broken_by_hand_leaves_what_was_served(tmp_path: Path) -> None:
     (tmp_path / f"{BOX}.ttl").write_text(HEAVIER)
     assert shelf.refresh()
     assert (labels(shelf.opened), shelf.opened.refused) == ({BOX: "heavier box"}, ())
+
+
+def test_what_is_found_on_a_draft_says_so(tmp_path: Path) -> None:
+    shelf = library(tmp_path)
+    reviewed = Desk(shelf.opened, Settings(data=tmp_path))
+    assert not reviewed.search("lamp").draft
+    shelf.publish(BOX, TURTLE.replace('fo:status "reviewed"', 'fo:status "draft"', 1), over=["*"], **WHO)
+    drafted = reviewed.renewed(shelf.opened)
+    assert drafted.search("lamp").hits
+    assert drafted.search("lamp").draft
+    assert drafted.suggest("lam").draft
+    assert drafted.energies("box-20", None).draft
+    assert not drafted.search("qzxv").draft
 
 
 def test_old_graphs_are_let_go(tmp_path: Path) -> None:

@@ -40,9 +40,9 @@ class PublishingDesk:
 
     def graphs(self) -> GraphList:
         """Every platform that is served or has versions."""
-        folder, entries = self._library.folder, []
+        folder, collection, entries = self._library.folder, self._library.opened.collection, []
         models: dict[str, list[Ref]] = {}
-        for entry in self._library.opened.collection.models:
+        for entry in collection.models:
             models.setdefault(entry.platform.id, []).append(Ref(id=entry.id, label=entry.label))
         for platform in history.platforms(folder):
             text = history.served(folder, platform)
@@ -52,7 +52,7 @@ class PublishingDesk:
                     {
                         "platform": platform,
                         "revision": None if text is None else text_revision(text),
-                        "status": self._status(own[0].id) if own else None,
+                        "status": ("draft" if collection.drafted([own[0].id]) else "reviewed") if own else None,
                         "versions": len(history.versions(folder, platform)),
                         "models": own,
                     }
@@ -159,12 +159,6 @@ class PublishingDesk:
     def _models(self, platform: str) -> list[Ref]:
         models = self._library.opened.collection.models
         return [Ref(id=each.id, label=each.label) for each in models if each.platform.id == platform]
-
-    def _status(self, model: str) -> str | None:
-        try:
-            return self._library.opened.collection.whole_platform(model).status
-        except ContentBroken:
-            return None
 
     def _versions(self, platform: str) -> tuple[Version, ...]:
         found = history.versions(self._library.folder, platform)

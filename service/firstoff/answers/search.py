@@ -65,6 +65,7 @@ class Searcher:
             hits=[self._note(hit, models, in_hand, serial, taught) for hit, models in hits],
             suggestions=list(found.suggestions),
             revision=collection.revision,
+            draft=collection.drafted(slug for _, models in hits for slug in models),
         )
 
     def completions(
@@ -83,6 +84,7 @@ class Searcher:
             query=query,
             completions=[_completion(each, models) for each, models in kept],
             revision=collection.revision,
+            draft=collection.drafted(slug for _, models in kept for slug in models),
         )
 
     def _forget_before(self, as_of: str | None) -> None:

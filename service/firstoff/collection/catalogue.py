@@ -25,7 +25,7 @@ from firstoff.store.terms import Iri, Row, Text
 
 @dataclass(frozen=True, slots=True)
 class ModelEntry:
-    """A model as the catalogue lists it."""
+    """A model as the catalogue lists it. ``reviewed`` says that its platform's content is no draft."""
 
     id: str
     number: str
@@ -35,6 +35,7 @@ class ModelEntry:
     kind: Concept
     graph: Iri
     revision: str
+    reviewed: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +80,10 @@ class Collection:
     @property
     def platform_count(self) -> int:
         return len(self._revisions)
+
+    def drafted(self, models: Iterable[str]) -> bool:
+        """Whether one of these models, by slug, is of a platform that nobody has reviewed."""
+        return any(not self._by_id[model].reviewed for model in models if model in self._by_id)
 
     def find(self, name: str) -> ModelEntry:
         """The model with this slug, or with this number as a rating plate spells it.
@@ -205,6 +210,7 @@ class Collection:
                 else Concept("appliance", "appliance"),
                 graph=graph,
                 revision=self._revisions.get(graph.value, ""),
+                reviewed=_value(row["status"]) == "reviewed",
             )
         return tuple(entries[slug] for slug in sorted(entries))
 
