@@ -86,7 +86,7 @@ def test_every_command_explains_itself(command: str) -> None:
         (("curve", "tgd27-460-s", "cycling-thermistor"), ComponentCurves, "10000"),
         (("refrigerant", "R600a", "--celsius", "-20"), Saturation, "-28.85 kPa gauge"),
         (("diagnose", "tgd27-460-s", "--symptom", "Trommel dreht nicht"), Diagnosis, "drum does not turn"),
-        (("diagnose", "flb-316-k", "--serial", "1", "--code", "B 7"), Diagnosis, "do not replace on suspicion"),
+        (("diagnose", "flb-316-k", "--serial", "1", "--code", "C 2"), Diagnosis, "do not replace on suspicion"),
         (("diagnose", "flb-316-k", "--serial", "1", "--code", "B 1", "--tree"), Diagnosis, "next: "),
         (READING, Diagnosis, "speaks for: heater coil broken"),
         (CONTRADICTING, Diagnosis, "check again: Settings and symbols on the panel: showroom symbol lit"),
@@ -105,7 +105,7 @@ def test_every_command_explains_itself(command: str) -> None:
 def test_tables_for_people_and_json_for_programs(arguments: tuple[str, ...], model: type, said: str) -> None:
     for_people = firstoff(*arguments)
     assert for_people.returncode == 0, for_people.stderr
-    assert said.lower() in for_people.stdout.lower()
+    assert " ".join(said.lower().split()) in " ".join(for_people.stdout.lower().split())
     for_programs = firstoff(*arguments, "--json")
     assert for_programs.returncode == 0, for_programs.stderr
     model.model_validate_json(for_programs.stdout)

@@ -413,6 +413,7 @@ EXPECTED: list[tuple[Callable[[Appliance], Any], Any]] = [
                     ServiceStep(
                         2, "run", "Press the key.", "The fan turns.", frozenset({"fan"}), frozenset({"relay"}), 1.0
                     ),
+                    ServiceStep(3, "leave", "Let the key go."),
                 ),
                 sources=NOTES,
             )

@@ -32,7 +32,7 @@ def pairs() -> list[tuple[str, str]]:
 def vocabulary(pairs: list[tuple[str, str]]) -> Vocabulary:
     builder = VocabularyBuilder()
     for _, right in pairs:
-        builder.add((right.lower(),), right)
+        builder.add((right.lower(),), right, "")
     return builder.finish()
 
 

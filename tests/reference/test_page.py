@@ -245,4 +245,5 @@ def test_arrows_are_what_the_shapes_say(glossary: Glossary) -> None:
         ("Fault", "Remedy"),
         ("Check", "Outcome"),
         ("Outcome", "Fault"),
+        ("ServiceMode", "ServiceStep"),
     }

@@ -249,7 +249,8 @@ p:self-test a fo:ServiceMode ; rdfs:label "self test"@en ; fo:instruction "Hold 
     fo:modeKind service:component-test ; fo:needsState p:supply-on ; fo:needsFitted p:guard ; fo:source p:notes ;
     fo:serviceStep [ a fo:ServiceStep ; fo:order 2 ; fo:stage "run" ; fo:text "Press the key."@en ;
             fo:shows "The fan turns."@en ; fo:runs p:fan ; fo:closes p:relay ; fo:minutes 1 ],
-        [ a fo:ServiceStep ; fo:stage "enter" ; fo:text "Hold the key."@en ; fo:order 1 ] .
+        [ a fo:ServiceStep ; fo:stage "enter" ; fo:text "Hold the key."@en ; fo:order 1 ],
+        [ a fo:ServiceStep ; fo:stage "leave" ; fo:text "Let the key go."@en ; fo:order 3 ] .
 p:finish-2 a fo:FinishStep ; fo:order 2 ; fo:text "Run it for a minute."@en .
 p:finish-1 a fo:FinishStep ; fo:order 1 ; fo:text "Look at the guard."@en .
 p:late-notice a fo:Bulletin ; rdfs:label "board changed"@en ; fo:bulletinKind bulletin:changed-part ;
