@@ -15,8 +15,8 @@ from firstoff.api.application import create_app
 from firstoff.api.graph_routes import WORKBOOK
 from firstoff.authoring.importing import exported, write_tables
 from firstoff.authoring.rdf_documents import RDF_TYPES
-from firstoff.collection.library import Library
 from firstoff.collection.opening import open_content
+from firstoff.collection.shelf import Shelf
 from firstoff.outcomes import digest
 from firstoff.settings import Settings
 from firstoff.store.revision import text_revision
@@ -254,7 +254,7 @@ def test_a_broken_draft_is_told_with_its_findings(service: TestClient) -> None:
 
 def test_another_process_publishes_into_the_folder(service: TestClient, folder: Path) -> None:
     before = service.get("/v1/models").headers["etag"]
-    other = Library(open_content(folder), folder)
+    other = Shelf(open_content(folder), folder)
     other.publish("small-box", SLOWER, over=["*"], who="jo", why="elsewhere")
     deadline = time.monotonic() + 30
     while service.get("/readyz").json()["revision"] != other.opened.collection.revision:

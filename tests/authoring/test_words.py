@@ -11,8 +11,8 @@ from firstoff.authoring.check import check_text
 from firstoff.authoring.digest import ontology_digest
 from firstoff.authoring.ontology import load_ontology, ontology_of
 from firstoff.authoring.words import OPEN, check_words, sound_words
-from firstoff.collection.library import Library
 from firstoff.collection.opening import open_content
+from firstoff.collection.shelf import Shelf
 from firstoff.content import ontology_folder
 from firstoff.settings import Settings
 from support.small_platform import TURTLE, changed
@@ -126,7 +126,7 @@ def test_words_that_are_wrong_are_refused_with_what_uses_them(tmp_path: Path) ->
 def test_another_word_asks_for_another_check_and_is_taken_over(tmp_path: Path) -> None:
     content(tmp_path, None)
     before = ontology_digest(content=tmp_path)
-    shelf = Library(open_content(tmp_path), tmp_path)
+    shelf = Shelf(open_content(tmp_path), tmp_path)
     assert not shelf.opened.collection.models
     content(tmp_path, LANTERN)
     assert ontology_digest(content=tmp_path) != before

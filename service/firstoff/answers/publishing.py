@@ -9,8 +9,8 @@ from firstoff.authoring import history
 from firstoff.authoring.findings import Finding
 from firstoff.authoring.history import Version
 from firstoff.collection.catalogue import Collection
-from firstoff.collection.library import Library, Publication
 from firstoff.collection.opening import one_platform
+from firstoff.collection.shelf import Publication, Shelf
 from firstoff.errors import BadRequest, ContentBroken, ContentSyntax, NotFound
 from firstoff.store.revision import text_revision
 from firstoff_contract.authoring import (
@@ -33,14 +33,14 @@ _LONGEST_WHY = 1_000
 
 
 class PublishingDesk:
-    """Answers to authors, from one library. Safe to ask from several threads."""
+    """Answers to authors, from one shelf. Safe to ask from several threads."""
 
-    def __init__(self, library: Library) -> None:
-        self._library = library
+    def __init__(self, shelf: Shelf) -> None:
+        self._shelf = shelf
 
     def graphs(self) -> GraphList:
         """Every platform that is served or has versions."""
-        folder, collection, entries = self._library.folder, self._library.opened.collection, []
+        folder, collection, entries = self._shelf.folder, self._shelf.opened.collection, []
         models: dict[str, list[Ref]] = {}
         for entry in collection.models:
             models.setdefault(entry.platform.id, []).append(Ref(id=entry.id, label=entry.label))
@@ -65,11 +65,11 @@ class PublishingDesk:
 
         :raises NotFound: there is none.
         """
-        folder = self._library.folder
+        folder = self._shelf.folder
         found = history.served(folder, platform) if number is None else history.version_text(folder, platform, number)
         if found is None:
             if number is None:
-                raise NotFound("platform", platform, sorted(self._library.platforms))
+                raise NotFound("platform", platform, sorted(self._shelf.platforms))
             known = [str(each.number) for each in history.versions(folder, platform) if each.revision]
             raise NotFound(f"version of {platform}", str(number), known[-3:])
         return found
@@ -107,8 +107,8 @@ class PublishingDesk:
         """
         platform = platform_of(turtle)
         progress("checking")
-        report = self._library.check(platform, turtle)
-        old = history.served(self._library.folder, platform)
+        report = self._shelf.check(platform, turtle)
+        old = history.served(self._shelf.folder, platform)
         differences: list[DifferenceNote] = []
         changes: list[ModelChange] = []
         complete = True
@@ -128,49 +128,49 @@ class PublishingDesk:
         )
 
     def publish(self, platform: str, turtle: str, *, over: Iterable[str] | None, who: str, why: str) -> Published:
-        """See ``Library.publish``.
+        """See ``Shelf.publish``.
 
         :raises BadRequest: no reason is given.
         """
-        return self._published(platform, self._library.publish(platform, turtle, over=over, who=who, why=_reason(why)))
+        return self._published(platform, self._shelf.publish(platform, turtle, over=over, who=who, why=_reason(why)))
 
     def restore(self, platform: str, number: int, *, over: Iterable[str] | None, who: str, why: str) -> Published:
-        """See ``Library.restore``."""
-        return self._published(platform, self._library.restore(platform, number, over=over, who=who, why=_reason(why)))
+        """See ``Shelf.restore``."""
+        return self._published(platform, self._shelf.restore(platform, number, over=over, who=who, why=_reason(why)))
 
     def withdraw(self, platform: str, *, over: Iterable[str] | None, who: str, why: str) -> Published:
-        """See ``Library.withdraw``."""
+        """See ``Shelf.withdraw``."""
         touched = self._models(platform)
-        done = self._library.withdraw(platform, over=over, who=who, why=_reason(why))
+        done = self._shelf.withdraw(platform, over=over, who=who, why=_reason(why))
         return self._published(platform, done, touched)
 
     def _published(self, platform: str, done: Publication, touched: Iterable[Ref] = ()) -> Published:
-        after = history.version_text(self._library.folder, platform, done.version.number)
+        after = history.version_text(self._shelf.folder, platform, done.version.number)
         findings = done.report.findings if done.report else ()
         return Published(
             platform=platform,
             version=_version(done.version),
-            revision=self._library.opened.collection.revision,
+            revision=self._shelf.opened.collection.revision,
             warnings=[finding_note(each) for each in findings],
             differences=self._differences(platform, done.before, after),
             models=[*self._models(platform), *touched],
         )
 
     def _models(self, platform: str) -> list[Ref]:
-        models = self._library.opened.collection.models
+        models = self._shelf.opened.collection.models
         return [Ref(id=each.id, label=each.label) for each in models if each.platform.id == platform]
 
     def _versions(self, platform: str) -> tuple[Version, ...]:
-        found = history.versions(self._library.folder, platform)
-        if not found and history.served(self._library.folder, platform) is None:
-            raise NotFound("platform", platform, sorted(self._library.platforms))
+        found = history.versions(self._shelf.folder, platform)
+        if not found and history.served(self._shelf.folder, platform) is None:
+            raise NotFound("platform", platform, sorted(self._shelf.platforms))
         return found
 
     def _opened(self, platform: str, turtle: str | None) -> Collection | None:
         if turtle is None:
             return None
         try:
-            return one_platform(self._library.folder, platform, turtle)
+            return one_platform(self._shelf.folder, platform, turtle)
         except (ContentBroken, ContentSyntax):
             return None
 
@@ -190,7 +190,7 @@ class PublishingDesk:
                     "sentences": list(each.sentences),
                 }
             )
-            for each in differences(documents[0], documents[1], ontology_of(self._library.folder))
+            for each in differences(documents[0], documents[1], ontology_of(self._shelf.folder))
         ]
 
 

@@ -30,8 +30,8 @@ from firstoff.api import (
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
-from firstoff.collection.library import Library
 from firstoff.collection.opening import Opened
+from firstoff.collection.shelf import Shelf
 from firstoff.errors import FirstoffError
 from firstoff.settings import Settings
 
@@ -68,8 +68,8 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         app.state.desk = app.state.desk.renewed(published)
         app.state.seed = _seed(published, settings)
 
-    app.state.library = Library(opened, settings.data, renew)
-    app.state.publishing = PublishingDesk(app.state.library)
+    app.state.shelf = Shelf(opened, settings.data, renew)
+    app.state.publishing = PublishingDesk(app.state.shelf)
     app.include_router(routes.router)
     app.include_router(energy_routes.router)
     app.include_router(diagnosis_routes.router)
@@ -101,7 +101,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
 async def _following(app: FastAPI) -> AsyncIterator[None]:
     """While the service runs it takes over what others publish into its folder."""
     every = app.state.desk.settings.refresh_seconds
-    task = asyncio.create_task(_follow(app.state.library, every)) if every else None
+    task = asyncio.create_task(_follow(app.state.shelf, every)) if every else None
     try:
         yield
     finally:
@@ -109,11 +109,11 @@ async def _following(app: FastAPI) -> AsyncIterator[None]:
             task.cancel()
 
 
-async def _follow(library: Library, every: float) -> None:
+async def _follow(shelf: Shelf, every: float) -> None:
     while True:
         await asyncio.sleep(every)
         try:
-            await asyncio.to_thread(library.refresh)
+            await asyncio.to_thread(shelf.refresh)
         except FirstoffError as error:
             _log.error("the folder of content cannot be followed: %s", error.detail)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import hmac
 import re
+from collections.abc import Sequence
 from typing import Annotated
 
 from fastapi import Depends, Header, Request
@@ -30,19 +31,14 @@ def may_tell(
     :raises WritingOff: no key is set up.
     :raises KeyNeeded: there is no key, or it is not one of them.
     """
-    known = desk_of(request).settings.key_digests
+    known = [("", each) for each in desk_of(request).settings.key_digests]
     if not known:
         raise WritingOff(
             "This service takes no outcomes: no key is set up for it.",
             mend="Whoever runs it sets FIRSTOFF_STATE to a folder and FIRSTOFF_OUTCOME_KEYS to the digest that "
             "`firstoff new-key` prints.",
         )
-    if credentials is None:
-        raise KeyNeeded("Telling outcomes needs a key.", challenge=_CHALLENGE)
-    sent = hashlib.sha256(credentials.credentials.encode()).hexdigest()
-    # Every digest is compared, each in a time that does not depend on where it differs.
-    if not sum(hmac.compare_digest(sent, each) for each in known):
-        raise KeyNeeded("This key may not tell outcomes.", challenge=f'{_CHALLENGE}, error="invalid_token"')
+    _holder(credentials, known, "Telling outcomes needs a key.", "This key may not tell outcomes.")
 
 
 MayTell = Depends(may_tell)
@@ -62,17 +58,27 @@ def _publisher(
             "This service publishes nothing over HTTP: no key is set up for it.",
             mend="Whoever runs it sets FIRSTOFF_PUBLISH_KEYS to a name and the digest that `firstoff new-key` prints.",
         )
-    if credentials is None:
-        raise KeyNeeded("Publishing needs a key.", challenge=_CHALLENGE)
-    sent = hashlib.sha256(credentials.credentials.encode()).hexdigest()
-    names = [name for name, each in known if hmac.compare_digest(sent, each)]
-    if not names:
-        raise KeyNeeded("This key may not publish.", challenge=f'{_CHALLENGE}, error="invalid_token"')
-    return names[0]
+    return _holder(credentials, known, "Publishing needs a key.", "This key may not publish.")
 
 
 MayPublish = Depends(_publisher)
 Publisher = Annotated[str, MayPublish]
+
+
+def _holder(
+    credentials: HTTPAuthorizationCredentials | None, known: Sequence[tuple[str, str]], needed: str, refused: str
+) -> str:
+    """The name beside the digest of the key that was sent, of ``known`` names and digests.
+
+    Every digest is compared, each in a time that does not depend on where it differs.
+    """
+    if credentials is None:
+        raise KeyNeeded(needed, challenge=_CHALLENGE)
+    sent = hashlib.sha256(credentials.credentials.encode()).hexdigest()
+    names = [name for name, each in known if hmac.compare_digest(sent, each)]
+    if not names:
+        raise KeyNeeded(refused, challenge=f'{_CHALLENGE}, error="invalid_token"')
+    return names[0]
 
 
 def _idempotency_key(

@@ -11,7 +11,7 @@ import typer
 from firstoff.answers.publishing import PublishingDesk, platform_of
 from firstoff.authoring import history
 from firstoff.authoring.digest import word_files
-from firstoff.collection.library import Library
+from firstoff.collection.shelf import Shelf
 from firstoff.commands.shared import ERR, OUT, AsJson, Data, OutFile, opened_for, settings_for
 from firstoff.errors import BadRequest
 from firstoff.tables import publishing as tables
@@ -45,15 +45,15 @@ def preview(
     """
     settings = settings_for(data)
     turtle = _turtle(draft)
-    library = Library(opened_for(settings, may_be_empty=True), settings.data)
+    shelf = Shelf(opened_for(settings, may_be_empty=True), settings.data)
     with ERR.status("checking") as status:
-        answer = PublishingDesk(library).check(turtle, progress=lambda text: status.update(text))
+        answer = PublishingDesk(shelf).check(turtle, progress=lambda text: status.update(text))
     if as_json:
         print(answer.model_dump_json(indent=2))
     else:
         tables.preview(OUT, answer)
     if serve:
-        _serve_beside(answer.platform, turtle, library, data, port)
+        _serve_beside(answer.platform, turtle, shelf, data, port)
     if not answer.ok:
         raise typer.Exit(1)
 
@@ -168,7 +168,7 @@ def withdraw(
 
 def _desk(data: Path | None) -> tuple[PublishingDesk, Path]:
     settings = settings_for(data)
-    return PublishingDesk(Library(opened_for(settings, may_be_empty=True), settings.data)), settings.data
+    return PublishingDesk(Shelf(opened_for(settings, may_be_empty=True), settings.data)), settings.data
 
 
 def _over(folder: Path, platform: str, over: str | None) -> list[str] | None:
@@ -200,7 +200,7 @@ def _turtle(draft: Path) -> str:
     return found.turtle
 
 
-def _serve_beside(platform: str, turtle: str, library: Library, data: Path | None, port: int) -> None:
+def _serve_beside(platform: str, turtle: str, shelf: Shelf, data: Path | None, port: int) -> None:
     """The draft at ``port`` and what is published at the next, until the command is ended."""
     import shutil
     import tempfile
@@ -220,4 +220,4 @@ def _serve_beside(platform: str, turtle: str, library: Library, data: Path | Non
         (place / f"{platform}.ttl").write_text(turtle, encoding="utf-8")
         drafted = settings_for(place)
         serve_both([("the draft", opened_for(drafted), drafted, port),
-                    ("what is published", library.opened, settings, port + 1)])  # fmt: skip
+                    ("what is published", shelf.opened, settings, port + 1)])  # fmt: skip

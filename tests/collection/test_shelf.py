@@ -11,8 +11,8 @@ import pytest
 from firstoff.answers.desk import Desk
 from firstoff.authoring.history import Act, versions
 from firstoff.authoring.record import read_record, record_file
-from firstoff.collection.library import Library
 from firstoff.collection.opening import Opened, open_content
+from firstoff.collection.shelf import Shelf
 from firstoff.errors import ContentRefused, HistoryFailed, NotFound, Stale
 from firstoff.settings import Settings
 from firstoff.store.revision import text_revision
@@ -30,10 +30,10 @@ BIG_BOX = (
 WHO = {"who": "jo", "why": "for a test"}
 
 
-def library(folder: Path, told: list[Opened] | None = None) -> Library:
+def shelf_on(folder: Path, told: list[Opened] | None = None) -> Shelf:
     (folder / f"{BOX}.ttl").write_text(TURTLE, encoding="utf-8")
     changed = told.append if told is not None else lambda _: None
-    return Library(open_content(folder), folder, changed, lambda: NOW)
+    return Shelf(open_content(folder), folder, changed, lambda: NOW)
 
 
 def labels(opened: Opened) -> dict[str, str]:
@@ -42,7 +42,7 @@ def labels(opened: Opened) -> dict[str, str]:
 
 def test_a_new_platform(tmp_path: Path) -> None:
     told: list[Opened] = []
-    shelf = library(tmp_path, told)
+    shelf = shelf_on(tmp_path, told)
     before = shelf.opened
     found = shelf.publish(BIG, BIG_BOX, over=None, **WHO)
     assert (found.version.number, found.version.act, found.before) == (1, Act.PUBLISHED, None)
@@ -55,7 +55,7 @@ def test_a_new_platform(tmp_path: Path) -> None:
 
 
 def test_a_change_is_served_and_the_revision_before_stays_whole(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     before = shelf.opened
     shelf.publish(BOX, HEAVIER, over=[text_revision(TURTLE)], **WHO)
     assert labels(shelf.opened) == {BOX: "heavier box"}
@@ -66,7 +66,7 @@ def test_a_change_is_served_and_the_revision_before_stays_whole(tmp_path: Path) 
 
 
 def test_what_breaks_a_rule_is_refused_whole(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     before = shelf.opened
     with pytest.raises(ContentRefused, match="still served") as refused:
         shelf.publish(BOX, BROKEN, over=["*"], **WHO)
@@ -77,7 +77,7 @@ def test_what_breaks_a_rule_is_refused_whole(tmp_path: Path) -> None:
 
 
 def test_two_numbers_that_read_alike_on_a_plate(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     with pytest.raises(ContentRefused) as refused:
         shelf.publish(BIG, BIG_BOX.replace('"BIG 10"', '"box-1O"'), over=None, **WHO)
     assert "numbers-read-alike" in {each.rule for each in refused.value.findings}  # type: ignore[attr-defined]
@@ -88,7 +88,7 @@ def test_two_numbers_that_read_alike_on_a_plate(tmp_path: Path) -> None:
     [(BOX, None), (BOX, ["0" * 16]), (BOX, []), (BIG, ["*"]), (BIG, ["0" * 16])],
 )
 def test_a_save_over_another_version(tmp_path: Path, platform: str, over: list[str] | None) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     text = {BOX: HEAVIER, BIG: BIG_BOX}[platform]
     with pytest.raises(Stale) as stale:
         shelf.publish(platform, text, over=over, **WHO)
@@ -97,7 +97,7 @@ def test_a_save_over_another_version(tmp_path: Path, platform: str, over: list[s
 
 
 def test_a_stale_save_is_told_what_the_other_changed(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     base = text_revision(TURTLE)
     shelf.publish(BOX, HEAVIER, over=[base], **WHO)
     with pytest.raises(Stale, match="another author") as stale:
@@ -106,7 +106,7 @@ def test_a_stale_save_is_told_what_the_other_changed(tmp_path: Path) -> None:
 
 
 def test_withdrawn_and_restored(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     shelf.publish(BIG, BIG_BOX, over=None, **WHO)
     shelf.withdraw(BIG, over=["*"], **WHO)
     assert labels(shelf.opened) == {BOX: "small box"}
@@ -122,9 +122,9 @@ def test_withdrawn_and_restored(tmp_path: Path) -> None:
 
 def test_what_another_process_published_is_taken_over(tmp_path: Path) -> None:
     told: list[Opened] = []
-    shelf = library(tmp_path, told)
+    shelf = shelf_on(tmp_path, told)
     assert not shelf.refresh()
-    other = Library(open_content(tmp_path), tmp_path)
+    other = Shelf(open_content(tmp_path), tmp_path)
     other.publish(BIG, BIG_BOX, over=None, **WHO)
     other.publish(BOX, HEAVIER, over=["*"], **WHO)
     assert shelf.refresh()
@@ -138,7 +138,7 @@ def test_what_another_process_published_is_taken_over(tmp_path: Path) -> None:
 
 
 def test_a_file_broken_by_hand_leaves_what_was_served(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     (tmp_path / f"{BOX}.ttl").write_text("nonsense")
     assert shelf.refresh()
     assert labels(shelf.opened) == {BOX: "small box"}
@@ -149,7 +149,7 @@ def test_a_file_broken_by_hand_leaves_what_was_served(tmp_path: Path) -> None:
 
 
 def test_what_is_found_on_a_draft_says_so(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     reviewed = Desk(shelf.opened, Settings(data=tmp_path))
     assert not reviewed.search("lamp").draft
     shelf.publish(BOX, TURTLE.replace('fo:status "reviewed"', 'fo:status "draft"', 1), over=["*"], **WHO)
@@ -162,7 +162,7 @@ def test_what_is_found_on_a_draft_says_so(tmp_path: Path) -> None:
 
 
 def test_old_graphs_are_let_go(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     for number in range(6):
         shelf.publish(BOX, f"{TURTLE}# {number}\n", over=["*"], **WHO)
     held = [graph for graph in _graphs(shelf.opened) if BOX in graph]
@@ -174,7 +174,7 @@ def _graphs(opened: Opened) -> set[str]:
 
 
 def test_a_folder_that_is_full_or_closed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
 
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
@@ -189,7 +189,7 @@ def test_a_folder_that_is_full_or_closed(tmp_path: Path, monkeypatch: pytest.Mon
 
 
 def test_readers_see_one_revision_whole(tmp_path: Path) -> None:
-    shelf = library(tmp_path)
+    shelf = shelf_on(tmp_path)
     model = shelf.opened.collection.models[0].id
     allowed, wrong, stop = {"small box", "heavier box"}, [], Event()
 

@@ -38,7 +38,7 @@ class Publication:
     report: Report | None
 
 
-class Library:
+class Shelf:
     """The content of one folder. Safe to use from several threads; ``changed`` is told of each new revision."""
 
     def __init__(
