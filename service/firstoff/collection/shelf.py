@@ -103,13 +103,12 @@ class Shelf:
         :raises HistoryFailed: the folder cannot be written to; nothing was changed.
         """
         with self._lock:
-            self.refresh()
-            report = self.check(platform, turtle)
-            if not report.ok:
-                self._not_stale(platform, over)
-                raise ContentRefused(platform, report.findings)
-            with history.writing(self._folder):
+            with history.writing(self._folder):  # no other process publishes a number alike between check and save
+                self.refresh()
+                report = self.check(platform, turtle)
                 before = self._not_stale(platform, over)
+                if not report.ok:
+                    raise ContentRefused(platform, report.findings)
                 version = history.record(
                     self._folder, platform, turtle, act, who=who, why=why, when=self._now(), restored=restored
                 )
