@@ -153,6 +153,11 @@ class Step(Answer):
     )
     sources: list[SourceRef] = []
     exposures: list[HazardNote] = Field(default=[], description="The exposures to a hazard that count in this step.")
+    states: list[str] | None = Field(
+        default=None,
+        description="The states in force after it that are not the initial ones, as `states` takes them to go on from "
+        "here; null where the step changes none.",
+    )
 
 
 class MakeSafeDevice(Answer):

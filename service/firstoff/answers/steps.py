@@ -245,6 +245,7 @@ def _step(appliance: Appliance, moment: Moment, hidden: Mapping[int, list[Hidden
         checks=refit_checks(removal) if removal and back else [],
         hides_checks=hidden.get(act.step, []),
         sources=source_refs(deed.sources if deed else ()),
+        states=sorted(state for state in act.states.values() if not appliance.states[state].initial),
     )
 
 
