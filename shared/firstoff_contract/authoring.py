@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, Condition, Ref
+from .common import Answer, Condition, Ref
 
 
 class FindingNote(Answer):

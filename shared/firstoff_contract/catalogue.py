@@ -6,8 +6,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, BulletinNote, CautionNote, Grounded, Ref, SourceRef
-from firstoff_contract.removal import ConnectionNote, FasteningNote, RefitCheck
+from .common import Answer, BulletinNote, CautionNote, Grounded, Ref, SourceRef
+from .removal import ConnectionNote, FasteningNote, RefitCheck
 
 
 class ModelSummary(Answer):

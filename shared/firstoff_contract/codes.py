@@ -6,10 +6,10 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.catalogue import Page
-from firstoff_contract.common import Answer, CautionNote, Condition, Grounded, Ref, SourceRef
-from firstoff_contract.diagnosis import NextStep
-from firstoff_contract.learning import LearnedNote
+from .catalogue import Page
+from .common import Answer, CautionNote, Condition, Grounded, Ref, SourceRef
+from .diagnosis import NextStep
+from .learning import LearnedNote
 
 Stage = Literal["enter", "read", "run", "set", "clear", "leave"]
 Supply = Literal["on", "off", "not-told"]

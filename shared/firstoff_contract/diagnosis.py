@@ -6,8 +6,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, Grounded, Ref
-from firstoff_contract.learning import FrequencyNote, LearnedNote
+from .common import Answer, Grounded, Ref
+from .learning import FrequencyNote, LearnedNote
 
 MeterQuantity = Literal["voltage", "ac-voltage", "dc-voltage", "resistance"]
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer
+from .common import Answer
 
 
 class Health(Answer):

@@ -6,9 +6,9 @@ from typing import Annotated
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, Grounded, Ref
-from firstoff_contract.diagnosis import OutcomeSeen
-from firstoff_contract.learning import FrequencyNote, LearnedNote
+from .common import Answer, Grounded, Ref
+from .diagnosis import OutcomeSeen
+from .learning import FrequencyNote, LearnedNote
 
 Name = Annotated[str, Field(min_length=1, max_length=100)]
 Names = Annotated[list[Name], Field(default_factory=list, max_length=50)]

@@ -6,9 +6,9 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, CautionNote, Grounded, Ref
-from firstoff_contract.energy import ProveDead
-from firstoff_contract.removal import Target
+from .common import Answer, CautionNote, Grounded, Ref
+from .energy import ProveDead
+from .removal import Target
 
 Stage = Literal[
     "prepare", "tell", "shut_down", "get_at", "isolate", "lock_and_tag", "release", "verify", "work", "inspect",

@@ -6,8 +6,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, CautionNote, Grounded, Ref
-from firstoff_contract.removal import Exposure
+from .common import Answer, CautionNote, Grounded, Ref
+from .removal import Exposure
 
 Purpose = Literal["inspect", "test", "live-test", "replace"]
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, Grounded, Ref
+from .common import Answer, Grounded, Ref
 
 MeasuredQuantity = Literal["earth-continuity", "insulation-resistance", "leakage-current"]
 LineVerdict = Literal["pass", "fail", "not_measured", "unknown", "not_applicable"]

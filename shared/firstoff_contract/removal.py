@@ -6,9 +6,9 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, CautionNote, Condition, Grounded, Ref, SourceRef
-from firstoff_contract.energy import ProveDead, ReleaseNote
-from firstoff_contract.record import RecordBody
+from .common import Answer, CautionNote, Condition, Grounded, Ref, SourceRef
+from .energy import ProveDead, ReleaseNote
+from .record import RecordBody
 
 Action = Literal[
     "prepare", "undo", "remove", "refit", "inspect", "test", "replace",

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, Grounded
+from .common import Answer, Grounded
 
 Kind = Literal["symptom", "component", "code", "model"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from firstoff_contract.common import Answer, Grounded, Ref
+from .common import Answer, Grounded, Ref
 
 
 class PairNote(Answer):
