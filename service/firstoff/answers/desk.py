@@ -22,6 +22,7 @@ from firstoff.answers.make_safe import make_safe_answer
 from firstoff.answers.outcomes import outcome_kept, outcome_summary
 from firstoff.answers.pareto import pareto_answer
 from firstoff.answers.plan import plan_answer
+from firstoff.answers.pocket import pocket_answer
 from firstoff.answers.reach import exposed_answer, hidden_answer
 from firstoff.answers.reading import ReadingRequest, reading_answer
 from firstoff.answers.record import safety_record_answer
@@ -45,6 +46,7 @@ from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, DiagnosisRequest
 from firstoff_contract.energies import ComponentCurves, Energies
 from firstoff_contract.energy import IsolationAnswer, LivePoints
 from firstoff_contract.outcomes import OutcomeKept, OutcomeReport, OutcomeSummary
+from firstoff_contract.pocket import Pocket
 from firstoff_contract.procedure import Procedure
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
 from firstoff_contract.reading import ReadingAnswer
@@ -204,6 +206,11 @@ class Desk:
         return self._agreed(
             model, serial, lambda each: supply_answer(each, opened=opened, off=off, released=released, at=at)
         )
+
+    def pocket(self, model: str, serial: str | None) -> Pocket:
+        """:raises NotFound: ``model`` is unknown."""
+        appliances = self._collection.appliances(model, serial)
+        return self._agreed(model, serial, lambda each: pocket_answer(each, self.settings, appliances))
 
     def energies(self, model: str, serial: str | None, ambient: float | None = None) -> Energies:
         """:raises NotFound: ``model`` is unknown."""

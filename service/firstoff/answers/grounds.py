@@ -27,11 +27,17 @@ def grounded(answer: Said, appliances: Sequence[Appliance]) -> Said:
     return answer.model_copy(update={**more, "draft": any(each.status != "reviewed" for each in appliances)})
 
 
+def touching_parts(appliance: Appliance, bulletin: Bulletin) -> frozenset[str] | None:
+    """The components of which an answer has to name one for ``bulletin`` to touch it; None where it touches any."""
+    parts = bulletin.concerns & appliance.components.keys()
+    return None if not parts or bulletin.kind.id == "safety-recall" else parts
+
+
 def _touching(appliance: Appliance, named: frozenset[str]) -> Iterator[Bulletin]:
     """The bulletins that concern a component that is named, or no component in particular, or safety."""
     for each in appliance.bulletins:
-        parts = each.concerns & appliance.components.keys()
-        if not parts or parts & named or each.kind.id == "safety-recall":
+        parts = touching_parts(appliance, each)
+        if parts is None or parts & named:
             yield each
 
 

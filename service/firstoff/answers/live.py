@@ -7,13 +7,14 @@ from collections.abc import Iterable
 from firstoff.answers.faults_assumed import asked_rightly, assumptions_of
 from firstoff.answers.names import capacitors, known, taken_off, touch_points
 from firstoff.answers.notes import model_ref
+from firstoff.answers.stored_charge import stored_notes
 from firstoff.appliance.model import Appliance
-from firstoff.energy import PointState, Situation, cleared_by, situation_of, stored
+from firstoff.energy import PointState, Situation, clearings, situation_of
 from firstoff.energy.assume import Assumption, World, assumed
 from firstoff.energy.worst import WorstState, points_under, worst_points
 from firstoff.errors import BadRequest
 from firstoff.settings import Settings
-from firstoff_contract.energy import LivePoint, LivePoints, PathStep, StoredCharge
+from firstoff_contract.energy import LivePoint, LivePoints, PathStep
 
 
 def live_points_answer(
@@ -46,34 +47,15 @@ def live_points_answer(
     found, world = _states(appliance, situation, faults, worst)
     asked = list(at)
     shown = touch_points(appliance, asked)[0] if asked else frozenset(found)
+    cleared = clearings(world.circuit, world.over(situation), shown - world.unearthed)
     return LivePoints(
         model=model_ref(appliance),
         opened=sorted(devices_open),
         off=sorted(parts_off),
         released=sorted(discharged),
         assume=[fault.text for fault in faults],
-        points=[
-            _live_point(
-                appliance,
-                found[slug],
-                () if slug in world.unearthed else cleared_by(world.circuit, world.over(situation), slug),
-            )
-            for slug in sorted(shown)
-        ],
-        stored=[
-            StoredCharge(
-                component=each.component,
-                label=circuit.links[each.link].label,
-                link=each.link,
-                volts=each.volts,
-                wait_s=each.wait_s,
-                safe_volts=each.safe_volts,
-                standard=each.standard,
-                release=each.release,
-                joules=None if each.joules is None else float(f"{each.joules:.3g}"),
-            )
-            for each in stored(appliance, situation, settings.safe_volts, settings.safe_volts_standard)
-        ],
+        points=[_live_point(appliance, found[slug], cleared.get(slug, ())) for slug in sorted(shown)],
+        stored=stored_notes(appliance, situation, settings.safe_volts, settings.safe_volts_standard),
         revision=appliance.revision,
     )
 

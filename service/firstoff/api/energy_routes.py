@@ -14,6 +14,7 @@ from firstoff.drawing import MOST_COLUMNS, picture, picture_style
 from firstoff.sheet import content_security_policy
 from firstoff_contract.energies import ComponentCurves, Energies, Saturation
 from firstoff_contract.energy import IsolationAnswer, LivePoints
+from firstoff_contract.pocket import Pocket
 from firstoff_contract.procedure import Procedure
 from firstoff_contract.reading import ReadingAnswer
 from firstoff_contract.socket import SocketCheck
@@ -55,6 +56,13 @@ def live_points(
         assume=split(assume),
         worst=worst,
     )
+
+
+@router.get("/models/{model}/pocket", tags=["energy"], summary="What to take along where there is no signal")
+def pocket(request: Request, model: str, serial: Serial = None) -> Pocket:
+    """Every target and part that can be asked about, the supply as rows, and the circuit from which a client can
+    compute the live points for any devices open and any capacitors released."""
+    return desk_of(request).pocket(model, serial)
 
 
 @router.get(

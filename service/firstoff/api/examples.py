@@ -31,6 +31,7 @@ ADDRESSES: dict[str, str] = {
     "/v1/models/{model}/components/{component}/hidden": "/v1/models/tgd27-460-s/components/back-panel/hidden",
     "/v1/models/{model}/safety-record": "/v1/models/tgd27-460-s/safety-record",
     "/v1/models/{model}/live-points": "/v1/models/tgd27-460-s/live-points?opened=power-control",
+    "/v1/models/{model}/pocket": "/v1/models/tgd27-460-s/pocket",
     "/v1/models/{model}/isolation": "/v1/models/tgd27-460-s/isolation?touch=drive-motor",
     "/v1/models/{model}/make-safe": "/v1/models/tgd27-460-s/make-safe?reach=terminal-block:live-test",
     "/v1/models/{model}/reading": "/v1/models/tgd27-460-s/reading?between=heater-1,heater-2&quantity=resistance"

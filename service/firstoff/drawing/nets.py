@@ -152,7 +152,8 @@ def _sources(circuit: Circuit, net_of: Mapping[str, int]) -> Iterable[Unit]:
 
 def _devices(circuit: Circuit, net_of: Mapping[str, int]) -> Iterable[Unit]:
     for device in circuit.devices:
-        links = [link for link in circuit.links.values() if link.device == device]
+        own = (link for link in circuit.links.values() if link.device == device)
+        links = [link for link in own if link.kind != LinkKind.EARTH_BOND]
         yield Unit(tuple(link.id for link in links), _touched(links, net_of), device=device)
 
 

@@ -13,6 +13,7 @@ from firstoff.appliance.circuit import LinkKind
 from firstoff.appliance.model import Appliance
 from firstoff.drawing.marks import Mark, mark_of, worst
 from firstoff.drawing.nets import PLAIN, Nets, Unit, nets_of
+from firstoff.drawing.placing import placed
 from firstoff.drawing.symbols import Symbol, symbol_of
 from firstoff.drawing.tree import Branch, tree_of
 from firstoff.energy import PointState, Situation, StoredCharge, live_points, stored
@@ -88,6 +89,17 @@ def supply_of(
         rows = _cut(rows, at)
         said += " Only what leads to the parts asked for is drawn."
     return Supply(appliance.model_number, said, appliance.revision, _merged(rows))
+
+
+def rows_of(appliance: Appliance) -> tuple[Row, ...]:
+    """Every row by itself, from top to bottom as ``picture`` has them, with every device open so that each row tells
+    what lies beyond it."""
+    nets = nets_of(appliance.circuit)
+    everything_open = Situation(opened=frozenset(appliance.circuit.devices))
+    rows = _Drawing(appliance, everything_open, nets, tree_of(appliance.circuit, nets)).rows()
+    order, _ = placed([row.parent for row in rows])
+    new = {old: place for place, old in enumerate(order)}
+    return tuple(replace(rows[old], parent=new.get(rows[old].parent, -1)) for old in order)
 
 
 class _Drawing:

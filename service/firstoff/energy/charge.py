@@ -234,6 +234,18 @@ def _group_wait(
     return seconds_until(capacitors, resistors, len(set(place.values())), safe_volts)
 
 
+def sharing(network: Network, situation: Situation, capacitor: str) -> frozenset[str]:
+    """The other capacitors whose charge may bear on how long ``capacitor`` takes: those that any link joins to it."""
+    closed = closed_links(network, situation.opened & network.isolating, situation.links_open)
+    own = network.links[network.link_index[capacitor]]
+    reached = _joined(network, closed, (network.index[own.start], network.index[own.end]))
+    return frozenset(
+        link.id
+        for link in network.links
+        if link.kind == LinkKind.CAPACITOR and link is not own and network.index[link.start] in reached
+    )
+
+
 def _joined(network: Network, closed: bytearray, first: Iterable[int]) -> set[int]:
     """The points that closed links of any kind, and earth bonds, join to ``first``."""
     bonded: dict[int, list[int]] = {}

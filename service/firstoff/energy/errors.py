@@ -4,6 +4,7 @@ EnergyError
     UnknownSubject      an assumption is about something the circuit does not have
     Contradiction       assumptions that cannot hold together, or one that makes no sense of its subject
     BadReading          a reading that nobody can take: one point, no such point, or a part with an impossible value
+    TooMany             a circuit with too many devices or capacitors to work everything out beforehand
 """
 
 from __future__ import annotations
@@ -31,3 +32,7 @@ class Contradiction(EnergyError):
 
 class BadReading(EnergyError):
     """A reading that nobody can take."""
+
+
+class TooMany(EnergyError):
+    """A circuit of which not everything can be worked out beforehand."""

@@ -148,15 +148,17 @@ def fed_regions(
     """Which regions are fed and by what, dry regions first, then wet ones.
 
     ``alive`` feed from the outset; the derived among ``feeds`` follow as soon as one of their primary points is fed.
-    ``dry`` and ``wet`` number the region of each point, -1 for none.
+    ``dry`` and ``wet`` number the region of each point, -1 for none. Regions are in the order in which they come to be
+    fed.
     """
     by_dry: dict[int, list[Feed]] = {}
     by_wet: dict[int, list[Feed]] = {}
 
     def feed_in(feed: Feed) -> None:
         label, fed = (wet, by_wet) if feed.wet else (dry, by_dry)
-        for region in {label[start] for start in feed.all_starts(excused)} - {-1}:
-            fed.setdefault(region, []).append(feed)
+        for region in dict.fromkeys(label[start] for start in feed.all_starts(excused)):
+            if region >= 0:
+                fed.setdefault(region, []).append(feed)
 
     first = list(alive)
     for feed in first:

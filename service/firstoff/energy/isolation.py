@@ -84,13 +84,28 @@ def cleared_by(of: Appliance | Circuit, situation: Situation, point: str) -> tup
     Empty where no set does, an unknown point included; holds the empty set where no device is needed. What must be
     bared to reach a device is not looked at: that is ``isolation``.
     """
+    return clearings(of, situation, (point,))[point]
+
+
+def clearings(
+    of: Appliance | Circuit, situation: Situation, points: Iterable[str]
+) -> dict[str, tuple[tuple[str, ...], ...]]:
+    """``cleared_by`` of each of ``points``; those that are joined anyway are searched for once."""
     network = network_of(circuit_of(of))
     graph = cut_graph(network, situation)
-    number = network.index.get(point)
-    if number is None or number in graph.doubt:
-        return ()
     feeds = (*(feed for feed in graph.feeds if not feed.derived), *graph.started_by_doubt)
-    return smallest_sets(graph, task(graph, graph.nodes((number,)), feeds, {}, {}))
+    known: dict[frozenset[int], tuple[tuple[str, ...], ...]] = {}
+    found: dict[str, tuple[tuple[str, ...], ...]] = {}
+    for point in points:
+        number = network.index.get(point)
+        if number is None or number in graph.doubt:
+            found[point] = ()
+            continue
+        nodes = graph.nodes((number,))
+        if nodes not in known:
+            known[nodes] = smallest_sets(graph, task(graph, nodes, feeds, {}, {}))
+        found[point] = known[nodes]
+    return found
 
 
 def _by_kind(
