@@ -2,23 +2,8 @@
  * One question over HTTP: in time, again where that may help, once where several ask the same, and not sent again where
  * what is kept still holds.
  *
- * @typedef {object} Question
- * @property {'GET' | 'POST'} method
- * @property {string} address below the base, with its query
- * @property {string} accept media type of the answer
- * @property {boolean} [grounded] true where the answer names the revision it was computed from
- * @property {boolean} [repeatable] true where asking twice changes nothing
- * @property {unknown} [body]
- * @property {Record<string, string>} [headers]
- * @property {AbortSignal | null} [signal]
- *
- * @typedef {object} Reply
- * @property {number} status
- * @property {string} media type without its parameters
- * @property {string} text
- * @property {string} etag blank where the answer is not to be kept
- * @property {number} wait milliseconds that Retry-After asks for
- *
+ * @typedef {import('./typing.js').Question} Question
+ * @typedef {import('./typing.js').Reply} Reply
  * @typedef {{controller: AbortController, waiting: number, answer: Promise<() => unknown>}} Flight
  */
 import { Cache } from './cache.js'
@@ -34,11 +19,7 @@ export class Asker {
   /** @type {Map<string, Flight>} */
   #flights = new Map()
 
-  /**
-   * @param {object} how
-   * @param {string} how.base @param {typeof globalThis.fetch} how.fetch @param {number} how.timeout
-   * @param {number} how.retries @param {number} how.pause @param {string} [how.language] @param {number} how.cacheSize
-   */
+  /** @param {import('./typing.js').How & Required<Omit<import('./typing.js').How, 'language' | 'key'>>} how */
   constructor({ base, fetch, timeout, retries, pause, language, cacheSize }) {
     this.base = base.replace(/\/+$/, '')
     /** @type {typeof globalThis.fetch} */
@@ -57,9 +38,12 @@ export class Asker {
   async ask(question) {
     question.signal?.throwIfAborted()
     if (question.method === 'GET') return (await this.#together(question))()
-    // What is told changes answers: a question asked from now on joins none that was asked before.
-    if (!question.repeatable) this.#flights.clear()
-    return judged(await this.#insisted(question, question.signal), question)()
+    try {
+      return judged(await this.#insisted(question, question.signal), question)()
+    } finally {
+      // What is told changes answers: a question asked from now on joins none that was asked before.
+      if (!question.repeatable) this.#flights.clear()
+    }
   }
 
   /** @param {Question} question */
@@ -71,23 +55,35 @@ export class Asker {
       flight = { controller, waiting: 0, answer: this.#kept({ ...question, signal: null }, controller.signal) }
       this.#flights.set(key, flight)
     }
-    const joined = flight
-    joined.waiting += 1
-    return given(joined.answer, question.signal).finally(() => {
-      joined.waiting -= 1
-      if (joined.waiting) return
-      if (this.#flights.get(key) === joined) this.#flights.delete(key)
-      joined.controller.abort()
-    })
+    return this.#joined(flight, key, question.signal)
+  }
+
+  /** @param {Flight} flight @param {string} key @param {AbortSignal | null} [signal] */
+  async #joined(flight, key, signal) {
+    let here = true
+    const leave = () => {
+      if (here) flight.waiting -= 1
+      here = false
+      if (flight.waiting) return
+      if (this.#flights.get(key) === flight) this.#flights.delete(key)
+      flight.controller.abort()
+    }
+    flight.waiting += 1
+    signal?.addEventListener('abort', leave)
+    try {
+      return await given(flight.answer, signal)
+    } finally {
+      signal?.removeEventListener('abort', leave)
+      leave()
+    }
   }
 
   /** @param {Question} question @param {AbortSignal} signal */
   async #kept(question, signal) {
     const key = [question.address, question.accept, this.language].join('\n')
     const kept = this.cache.get(key)
-    /** @type {Record<string, string>} */
-    const headers = kept ? { 'if-none-match': kept.etag } : {}
-    const reply = await this.#insisted({ ...question, headers: { ...headers, ...question.headers } }, signal)
+    const headers = kept && { 'if-none-match': kept.etag }
+    const reply = await this.#insisted({ ...question, headers }, signal)
     if (reply.status === 304 && !kept) throw new Nonsense('The service says "as before", and nothing was kept.')
     const whole = reply.status === 304 && kept ? kept : reply
     try {

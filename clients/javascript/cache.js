@@ -2,7 +2,7 @@
  * Answers kept by address with their ETag, those asked for last. The text is kept, not the object: every caller gets an
  * object of its own, and what one does to it no other sees.
  *
- * @typedef {{status: number, media: string, text: string, etag: string}} Kept
+ * @typedef {import('./typing.js').Reply} Kept
  */
 export class Cache {
   /** @type {Map<string, Kept>} A Map hands out its keys in the order they were put in. */

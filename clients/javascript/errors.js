@@ -2,7 +2,7 @@
  * What can go wrong. Every error of this client is a FirstoffError:
  *
  *     FirstoffError
- *     ├── ProblemError   the service answered with a problem document (RFC 9457): what is wrong and how to mend it
+ *     ├── ProblemError   the service answered with a problem document (RFC 9457): what is wrong, how to mend it
  *     ├── NoAnswer       no answer came: no network, too slow, or the service is down
  *     └── Nonsense       something answered, but not as this service does
  *

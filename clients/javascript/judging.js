@@ -5,8 +5,8 @@ const PROBLEM = 'application/problem+json'
 const IN_BETWEEN = new Set([429, 502, 503, 504])
 
 /**
- * @param {{status: number, media: string, text: string}} reply
- * @param {{accept: string, grounded?: boolean}} question
+ * @param {import('./typing.js').Reply} reply
+ * @param {import('./typing.js').Question} question
  * @returns {() => unknown} gives the body; every call gives an object of its own
  * @throws {import('./errors.js').FirstoffError}
  */

@@ -1,4 +1,4 @@
-"""From any step of a plan the work can be planned on: what is off and the states after it are a question of their own."""
+"""From any step of a plan the work can go on: what is off and the states after it are a question of their own."""
 
 from __future__ import annotations
 
