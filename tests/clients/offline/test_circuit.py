@@ -84,9 +84,9 @@ def test_demo_machines(needed: Needed, opened: Opened) -> None:
             yield from ((machine, each, ()) for each in subsets(d for d in devices if devices[d].isolating))
             yield from ((machine, (), (each,)) for each in charged)
             yield machine, tuple(devices), tuple(charged)
-            yield from ((machine, some(rng, devices), some(rng, charged)) for _ in range(60))
+            yield from ((machine, some(rng, devices), some(rng, charged)) for _ in range(30))
 
-    assert same_everywhere(needed, asked()) > 1000
+    assert same_everywhere(needed, asked()) > 500
 
 
 def random_machine(seed: int) -> Appliance:
@@ -131,7 +131,7 @@ def test_random_machines(needed: Needed) -> None:
     rng = random.Random(11)
 
     def asked() -> Iterator[tuple[Appliance, Names, Names]]:
-        for seed in range(300):
+        for seed in range(200):
             machine = random_machine(seed)
             devices, charged = sorted(machine.circuit.devices), sorted(capacitors(machine))
             if len(devices) + len(charged) <= 5:
@@ -139,12 +139,12 @@ def test_random_machines(needed: Needed) -> None:
             else:
                 yield from ((machine, some(rng, devices), some(rng, charged)) for _ in range(12))
 
-    assert same_everywhere(needed, asked()) > 3000
+    assert same_everywhere(needed, asked()) > 2000
 
 
 def test_random_machines_are_of_every_kind() -> None:
     """What the test before must have met to be worth anything."""
-    found = [random_machine(seed) for seed in range(300)]
+    found = [random_machine(seed) for seed in range(200)]
     pockets = [pocket_of(each) for each in found]
     circuits = [each.circuit for each in pockets if each.circuit]
     assert len(circuits) == len(found)
@@ -208,7 +208,7 @@ def bank(size: int) -> Appliance:
 def test_as_much_as_can_be_foreseen(needed: Needed, machine: Appliance) -> None:
     rng = random.Random(3)
     devices, charged = machine.circuit.devices, capacitors(machine)
-    assert same_everywhere(needed, ((machine, some(rng, devices), some(rng, charged)) for _ in range(60)))
+    assert same_everywhere(needed, ((machine, some(rng, devices), some(rng, charged)) for _ in range(30)))
 
 
 @pytest.mark.parametrize(("machine", "said"), [(ladder(9), "9 devices isolate it"), (bank(10), "9 capacitors share")])
