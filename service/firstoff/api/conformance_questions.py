@@ -152,6 +152,7 @@ SUBJECTS: dict[str, dict[str, str | Question]] = {
         "every energy of the oven in a warm room": f"{_OVEN}/energies?ambient=35",
         "a socket": f"{_DRYER}/socket-check?measured=line1-neutral:118,line2-neutral:3",
         "a socket that is in order": f"{_OVEN}/socket-check?measured=line-neutral:231,line-earth:230,neutral-earth:0.4",
+        "a machine to take along": f"{_OVEN}/pocket",
         "the supply as a drawing": f"{_OVEN}/supply-picture?opened=supply-plug&at=magnetron&columns=1",
     },
     "readings": {
