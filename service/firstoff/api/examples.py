@@ -1,6 +1,8 @@
 """Examples in the OpenAPI document: real answers on the demo data, kept as files and checked against the service.
 
 ``python -m firstoff.api.examples`` asks the service again and rewrites them and ``shared/openapi.json`` in a checkout.
+The types of ``clients/javascript`` are made from that document: ``npm run types`` there follows where addresses or
+models have changed.
 """
 
 from __future__ import annotations

@@ -67,16 +67,6 @@ def tools(request: pytest.FixtureRequest, needed: Callable[[object, str], None])
     return folder / "node_modules"
 
 
-@pytest.fixture
-def workshop(tools: Path, tmp_path: Path) -> Path:
-    """The client's folder with its tools, in a copy of its own."""
-    shutil.copytree(CLIENT, tmp_path / "clients" / "javascript", ignore=shutil.ignore_patterns("node_modules"))
-    (tmp_path / "shared").symlink_to(ROOT / "shared")
-    folder = tmp_path / "clients" / "javascript"
-    (folder / "node_modules").symlink_to(tools)
-    return folder
-
-
 @pytest.fixture(scope="module")
 def service(opened: Opened, settings: Settings) -> Iterator[str]:
     """The address of the service over the demo content."""
