@@ -5,20 +5,16 @@ from __future__ import annotations
 import fcntl
 import hashlib
 import shutil
-import socket
 import subprocess
-import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 import pytest
-import uvicorn
 
 from firstoff.api.application import create_app
 from firstoff.collection.opening import Opened
 from firstoff.settings import Settings
+from support.listening import serving
 
 ROOT = Path(__file__).resolve().parents[3]
 CLIENT = ROOT / "clients" / "javascript"
@@ -72,18 +68,3 @@ def service(opened: Opened, settings: Settings) -> Iterator[str]:
     """The address of the service over the demo content."""
     with serving(create_app(opened, settings)) as address:
         yield address
-
-
-@contextmanager
-def serving(app: Any) -> Iterator[str]:
-    """The address of ``app``, answered in a thread as long as the block runs."""
-    listening = socket.create_server(("127.0.0.1", 0))
-    server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off"))
-    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
-    thread.start()
-    try:
-        yield f"http://127.0.0.1:{listening.getsockname()[1]}"
-    finally:
-        server.should_exit = True
-        thread.join()
-        listening.close()
