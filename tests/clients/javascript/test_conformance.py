@@ -21,7 +21,7 @@ CASES = [
 @pytest.fixture(scope="module")
 def results(node: Callable[..., Any], service: str) -> dict[tuple[str, str], tuple[str, str]]:
     """By subject and name: the method that asked, and what differs."""
-    done = node(Path(__file__).with_name("conformance.js"), service)
+    done = node(Path(__file__).with_name("conformance.mjs"), service)
     assert done.returncode == 0, done.stderr
     return {(subject, name): (by, wrong) for subject, name, by, wrong in json.loads(done.stdout)}
 

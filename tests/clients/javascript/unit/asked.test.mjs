@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict'
 import test from 'node:test'
 import { READING } from '../../../../clients/javascript/reading.js'
-import { asking, failure, json, silent, text } from './scripted.js'
+import { asking, failure, json, silent, text } from './scripted.mjs'
 
 const GROUNDED = json({ revision: 'a' })
 const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/
@@ -86,7 +86,10 @@ test('an outcome goes with the key and a UUID: a new one, or the one that is giv
 test('a UUID is made without crypto on the page, as in Node 18', async (t) => {
   const before = Object.getOwnPropertyDescriptor(globalThis, 'crypto')
   Object.defineProperty(globalThis, 'crypto', { value: undefined, configurable: true })
-  t.after(() => Object.defineProperty(globalThis, 'crypto', before))
+  t.after(() => {
+    delete globalThis.crypto
+    if (before) Object.defineProperty(globalThis, 'crypto', before)
+  })
   const { calls, firstoff } = asking([GROUNDED])
   await firstoff.outcome({ model: 'm' })
   assert.match(calls[0].headers['idempotency-key'], UUID)

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict'
 import test from 'node:test'
 import { NoAnswer, ProblemError } from '../../../../clients/javascript/firstoff.js'
-import { asking, failure, gone, json, pauses, problem, silent, text } from './scripted.js'
+import { asking, failure, gone, json, pauses, problem, silent, text } from './scripted.mjs'
 
 const WELL = json({ revision: 'a' })
 const QUESTIONS = {

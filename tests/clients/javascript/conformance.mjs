@@ -1,5 +1,5 @@
 /**
- * Asks every conformance case of the service at an address through the client: `node conformance.js BASE`. Prints a JSON
+ * Asks every conformance case of the service at an address through the client: `node conformance.mjs BASE`. Prints a JSON
  * list of [subject, name, by, wrong]: `by` is the method that asked, `wrong` what differs, blank where nothing does.
  */
 import assert from 'node:assert/strict'

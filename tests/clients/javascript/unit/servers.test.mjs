@@ -4,7 +4,7 @@ import { once } from 'node:events'
 import { createServer } from 'node:http'
 import test from 'node:test'
 import { Firstoff, NoAnswer, Nonsense } from '../../../../clients/javascript/firstoff.js'
-import { failure } from './scripted.js'
+import { failure } from './scripted.mjs'
 
 /** A client of a server that answers by `answer`, and the addresses that were asked. */
 async function serving(t, answer, how = {}) {

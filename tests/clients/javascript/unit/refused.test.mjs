@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict'
 import test from 'node:test'
 import { FirstoffError, NoAnswer, Nonsense, ProblemError } from '../../../../clients/javascript/firstoff.js'
-import { asking, failure, json, problem, text } from './scripted.js'
+import { asking, failure, json, problem, text } from './scripted.mjs'
 
 const ask = (...answers) => failure(asking(answers, { retries: 0 }).firstoff.model('m'))
 

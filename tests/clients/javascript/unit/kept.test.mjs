@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict'
 import test from 'node:test'
 import { Nonsense } from '../../../../clients/javascript/firstoff.js'
-import { asking, failure, gone, json, problem, silent, text } from './scripted.js'
+import { asking, failure, gone, json, problem, silent, text } from './scripted.mjs'
 
 const answer = (tag, more) => json({ revision: tag, list: [1] }, { etag: `"${tag}"`, ...more })
 const same = () => new Response(null, { status: 304 })
