@@ -80,7 +80,7 @@ def test_headers_are_those_of_other_answers(client: TestClient, address: str) ->
     for _ in ("computed", "kept"):
         response = client.get(address)
         assert response.headers["cache-control"] == "no-cache"
-        assert response.headers["vary"] == "Accept, Accept-Language"
+        assert response.headers["vary"] == "Accept, Accept-Language, Accept-Encoding"
         assert response.headers["content-language"] == "en"
         assert response.headers["x-content-type-options"] == "nosniff"
         assert "script" not in response.headers["content-security-policy"]

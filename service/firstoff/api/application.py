@@ -27,6 +27,7 @@ from firstoff.api import (
     problems,
     routes,
 )
+from firstoff.api.compression import Compressed
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
@@ -36,6 +37,9 @@ from firstoff.errors import FirstoffError
 from firstoff.settings import Settings
 
 _log = logging.getLogger("firstoff.api")
+
+#: Answers compress to about an eighth, so that one part in this many of what is kept holds them all once more.
+_COMPRESSED_SHARE = 8
 
 _DESCRIPTION = """What comes off first, what is still live, and what is probably wrong: computed from a knowledge graph.
 
@@ -83,8 +87,9 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         Representations,
         seed=lambda: app.state.seed,
         learned=lambda: app.state.desk.counted().revision or "",
-        kept_bytes=settings.cache_bytes,
+        kept_bytes=settings.cache_bytes - settings.cache_bytes // _COMPRESSED_SHARE,
     )
+    app.add_middleware(Compressed, kept_bytes=settings.cache_bytes // _COMPRESSED_SHARE)
     app.add_middleware(RequestLimits, body_bytes=settings.body_bytes, graph_bytes=settings.graph_bytes)
     plain = app.openapi
 

@@ -51,8 +51,6 @@ def ontology(request: Request) -> Response:
     known = {tag.strip().removeprefix("W/") for tag in request.headers.get("if-none-match", "").split(",")}
     if found.headers["etag"] in known or "*" in known:
         return Response(status_code=304, headers={k: v for k, v in found.headers.items() if k != "content-type"})
-    if request.method == "HEAD":
-        return Response(headers={**found.headers, "content-length": str(len(found.body))})
     return Response(found.body, headers=found.headers)
 
 
