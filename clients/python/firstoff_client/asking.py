@@ -94,10 +94,7 @@ def path(template: str, *names: str) -> str:
     for name in names:
         if name in ("", ".", ".."):
             raise BadName(f"{name!r} is no name.", "Give the name of something in the content.")
-    try:
-        return template.format(*(quote(name, safe="") for name in names))
-    except UnicodeEncodeError as error:
-        raise BadName("The name has letters that are none.", "Give a name in Unicode text.") from error
+    return template.format(*(quote(_text(name), safe="") for name in names))
 
 
 def model_path(template: str, model: str, *names: str) -> str:
@@ -111,7 +108,10 @@ def names(value: Names) -> list[str]:
 
 
 def query(**values: str | float | Names | None) -> Query:
-    """Parameters in the order given: None, False and no names are left out, several names repeat the parameter."""
+    """Parameters in the order given: None, False and no names are left out, several names repeat the parameter.
+
+    :raises BadName: a value is no Unicode text.
+    """
     found: list[tuple[str, str]] = []
     for name, value in values.items():
         if value is None or value is False:
@@ -121,8 +121,20 @@ def query(**values: str | float | Names | None) -> Query:
         elif isinstance(value, (int, float)):
             found.append((name, repr(value)))
         else:
-            found += [(name, each) for each in names(value)]
+            found += [(name, _text(each)) for each in names(value)]
     return tuple(found)
+
+
+def _text(value: str) -> str:
+    """``value``, which can be sent.
+
+    :raises BadName: it is no Unicode text.
+    """
+    try:
+        value.encode("utf-8")
+    except UnicodeEncodeError as error:
+        raise BadName(f"{value!r} has letters that are none.", "Give Unicode text.") from error
+    return value
 
 
 def or_blank(value: Names | None) -> list[str] | None:

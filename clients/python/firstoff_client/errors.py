@@ -32,7 +32,7 @@
     │   └── Unavailable           something in front of the service answered in its place (429, 502, 503, 504)
     ├── Nonsense                  an answer that is not the contract: HTML, broken JSON, a redirect, unknown fields
     │   └── OtherVersion          and the service is of another version than this client
-    └── BadName                   a name that cannot stand in an address; also a ValueError
+    └── BadName                   a name that cannot be sent; also a ValueError
 """
 
 from __future__ import annotations
@@ -235,7 +235,7 @@ class OtherVersion(Nonsense):
 
 
 class BadName(FirstoffError, ValueError):
-    """A name that cannot stand in an address."""
+    """A name, or what is given for a header, that cannot be sent."""
 
 
 #: The class of each kind of problem, by the last part of its ``type``.

@@ -85,6 +85,9 @@ def _request(question: Question[T], setup: Setup, held: Got | None) -> Send:
     secret = setup.keys.get(question.key) if question.key else None
     if secret is not None:
         headers["authorization"] = f"Bearer {secret}"
+    for name, value in headers.items():
+        if not value.isascii() or not value.isprintable():
+            raise BadName(f"What is given for {name} has letters that a header cannot have.", "Give it in plain ASCII.")
     seconds = max(setup.timeout, SLOW) if question.slow else setup.timeout
     return Send(question.method, setup.base + question.address, headers, question.body, seconds)
 

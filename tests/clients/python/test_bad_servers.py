@@ -13,7 +13,16 @@ from typing import Any
 import httpx2
 import pytest
 
-from firstoff_client import AsyncFirstoff, BadName, Firstoff, FirstoffError, Nonsense, OtherVersion, Retrying
+from firstoff_client import (
+    AsyncFirstoff,
+    BadName,
+    Firstoff,
+    FirstoffError,
+    Nonsense,
+    OtherVersion,
+    OutcomeReport,
+    Retrying,
+)
 from firstoff_client import __version__ as ours
 from firstoff_client.errors import (
     Interrupted,
@@ -398,8 +407,19 @@ def test_a_name_that_leads_elsewhere_is_refused(name: str) -> None:
     for ask in both(script):
         with pytest.raises(BadName):
             ask("model", name)
-        with pytest.raises(ValueError, match="name"):
+        with pytest.raises(ValueError, match=r"name|Unicode"):
             ask("component", "tgd27-460-s", name)
+    assert script.requests == []
+
+
+def test_what_no_request_can_carry_is_refused() -> None:
+    script = Script([httpx2.Response(200)])
+    for ask in both(script, outcome_key="a key\n"):
+        with pytest.raises(BadName, match="authorization") as raised:
+            ask("tell_outcome", OutcomeReport(model="tgd27-460-s"))
+        assert "a key" not in str(raised.value)
+        with pytest.raises(BadName, match="Unicode"):
+            ask("search", "\udfff")
     assert script.requests == []
 
 

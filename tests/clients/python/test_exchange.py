@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -352,6 +353,22 @@ def test_those_used_last_stay() -> None:
         assert cache.held(("a", "")) is not None
         cache.keep((name, ""), answer)
     assert (cache.held(("b", "")), len(cache)) == (None, most)
+
+
+def test_threads_may_share_a_cache() -> None:
+    cache, each = Cache(2_000), 200
+
+    def work(thread: int) -> None:
+        for n in range(each):
+            cache.keep((f"/{(n * thread) % 17}", ""), tagged("x" * (n % 400), '"1"'))
+            held = cache.held((f"/{n % 17}", ""))
+            assert held is None or held.etag == '"1"'
+
+    with ThreadPoolExecutor(8) as pool:
+        list(pool.map(work, range(1, 9)))
+    kept = [cache.held((f"/{n}", "")) for n in range(17)]
+    assert sum(len(one.body) for one in kept if one is not None) <= cache.size <= 2_000
+    assert len(cache) == sum(one is not None for one in kept)
 
 
 @pytest.mark.parametrize("reply", [Got(304, {}, b""), Got(304, {"etag": '"1"'}, b"")], ids=["bare", "with a tag"])
