@@ -341,6 +341,11 @@ def test_only_reads_are_kept() -> None:
     cache = Cache(10_000)
     Network([tagged("a", '"1"')]).run(question("POST"), cache=cache)
     assert len(cache) == 0
+    Network([tagged("read", '"1"')]).run(question(), cache=cache)
+    network = Network([tagged("posted", '"2"')])
+    assert network.run(question("POST"), cache=cache) == "posted"  # the same address, asked in a body
+    assert "if-none-match" not in network.sent[0].headers
+    assert Network([Got(304, {}, b"")]).run(question(), cache=cache) == "read"
 
 
 def test_those_used_last_stay() -> None:
