@@ -95,7 +95,7 @@ class AsyncFirstoff:
             answer = await self.ask(question)
             for entry in listing.entries(answer):
                 yield entry
-            question = listing.after(answer)
+            question = listing.after(question, answer)
 
     async def close(self) -> None:
         """Close the connections."""

@@ -100,7 +100,7 @@ class Firstoff:
         while question is not None:
             answer = self.ask(question)
             yield from listing.entries(answer)
-            question = listing.after(answer)
+            question = listing.after(question, answer)
 
     def close(self) -> None:
         """Close the connections."""

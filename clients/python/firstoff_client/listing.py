@@ -23,8 +23,8 @@ class Listing(Generic[A, I]):
     entries: Callable[[A], Sequence[I]]
     page: Callable[[A], Page]
 
-    def after(self, answer: A) -> Question[A] | None:
-        """The question for the page after ``answer``, None after the last.
+    def after(self, question: Question[A], answer: A) -> Question[A] | None:
+        """The question for the page after ``answer`` to ``question``, None after the last.
 
         :raises Nonsense: the next page is said to be somewhere else, or not further on.
         """
@@ -34,10 +34,11 @@ class Listing(Generic[A, I]):
         parts = urlsplit(page.next)
         asked = tuple(parse_qsl(parts.query, keep_blank_values=True))
         offset = dict(asked).get("offset", "")
-        onward = offset.isascii() and offset.isdigit() and int(offset) > page.offset
+        passed = max(page.offset, int(dict(question.query).get("offset", "0")))
+        onward = offset.isascii() and offset.isdigit() and int(offset) > passed
         if parts.scheme or parts.netloc or not onward:
             raise Nonsense(
-                f"The page after {page.offset} is said to be at {page.next[:200]}, which is not further on.",
+                f"The page after {passed} is said to be at {page.next[:200]}, which is not further on.",
                 "See what stands at this address; a firstoff service gives pages in order.",
             )
         return replace(self.first, query=asked)

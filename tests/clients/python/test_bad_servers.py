@@ -239,10 +239,19 @@ def page(offset: int, following: str | None) -> httpx2.Response:
     return httpx2.Response(200, json={"page": pages, "models": [], "revision": "r"})
 
 
+def test_a_page_that_never_moves_on_ends() -> None:
+    """Each page says that it is the first and that another follows."""
+    script = Script([page(0, "/v1/models?offset=1&limit=1")])
+    with httpx2.Client(transport=httpx2.MockTransport(script)) as http, pytest.raises(Nonsense, match="not further on"):
+        list(Firstoff(ADDRESS, http=http).models())
+    assert len(script.requests) == 2
+
+
 @pytest.mark.parametrize(
     "following",
     [
         "/v1/models?offset=0&limit=1",  # back to the beginning
+        "/v1/models?offset=1&limit=1",  # the same again
         "/v1/models?limit=1",
         "/v1/models?offset=-1",
         "/v1/models?offset=²",
