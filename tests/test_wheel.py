@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from firstoff.api.phone_routes import phone_files
+
 ROOT = Path(__file__).resolve().parents[1]
 
 
@@ -52,6 +54,7 @@ def test_wheel_carries_what_it_serves(wheel: Path) -> None:
         assert f"firstoff/{kept.relative_to(ROOT / 'service/firstoff')}" in names
     assert "firstoff/content/shared/context.jsonld" in names
     assert "firstoff_contract/removal.py" in names
+    assert {f"firstoff/content/clients/{name}" for name in phone_files()} <= names
     assert not [name for name in names if name.startswith("tests/")]
 
 

@@ -1,4 +1,4 @@
-"""Where the ontology, the demo data and the shared context lie.
+"""Where the ontology, the demo data, the phone app and the shared context lie.
 
 In a wheel they are inside the package (``firstoff/content``); in an editable install or a checkout they are at the
 repository root.
@@ -29,3 +29,8 @@ def data_folder() -> Path:
 def context_file() -> Path:
     """The JSON-LD context of the answers."""
     return _root() / "shared" / "context.jsonld"
+
+
+def clients_folder() -> Path:
+    """The folder that holds ``phone/``, the app, and ``javascript/``, the client that it uses."""
+    return _root() / "clients"

@@ -155,5 +155,5 @@ def test_a_plan_that_ran_out_of_time_is_not_kept(
     assert "content-security-policy" in response.headers
 
 
-def test_the_start_page_leads_to_a_sheet(client: TestClient) -> None:
-    assert "/job-sheet?reach=" in client.get("/").text
+def test_the_page_of_addresses_leads_to_a_sheet(client: TestClient) -> None:
+    assert "/job-sheet?reach=" in client.get("/addresses").text

@@ -1,4 +1,4 @@
-"""Health, readiness and the start page."""
+"""Health, readiness and the page of addresses."""
 
 from __future__ import annotations
 
@@ -48,11 +48,11 @@ def test_not_ready_where_nothing_is_served(tmp_path: Path) -> None:
         response = client.get("/readyz")
         assert response.status_code == 503
         assert response.json()["refused"][0]["file"] == "broken.ttl"
-        assert client.get("/").status_code == 200
+        assert client.get("/addresses").status_code == 200
 
 
-def test_every_link_of_the_start_page_works(client: TestClient) -> None:
-    page = client.get("/")
+def test_every_link_of_the_page_of_addresses_works(client: TestClient) -> None:
+    page = client.get("/addresses")
     assert page.headers["content-type"].startswith("text/html")
     links = re.findall(r'href="([^"]+)"', page.text)
     assert len(links) >= 20
@@ -60,5 +60,5 @@ def test_every_link_of_the_start_page_works(client: TestClient) -> None:
         assert client.get(link.replace("&amp;", "&")).status_code == 200, link
 
 
-def test_start_page_loads_nothing_from_elsewhere(client: TestClient) -> None:
-    assert not re.search(r"https?://|src=", client.get("/").text)
+def test_page_of_addresses_loads_nothing_from_elsewhere(client: TestClient) -> None:
+    assert not re.search(r"https?://|src=", client.get("/addresses").text)

@@ -272,6 +272,11 @@ class Desk:
         if self._log:
             self._log.prepare()
 
+    def warm(self, models: int = 100) -> None:
+        """Compile the first ``models`` models now, so that nobody waits for it who asks first."""
+        for entry in self.opened.collection.models[:models]:
+            self.opened.collection.appliances(entry.id)
+
     def outcome(self, asked: OutcomeReport, key: str) -> OutcomeKept:
         """Keep what a job has shown; ``key`` is the same for the same job however often it is sent.
 

@@ -24,6 +24,7 @@ from firstoff.api import (
     ontology_routes,
     operation,
     outcome_routes,
+    phone_routes,
     problems,
     routes,
 )
@@ -66,6 +67,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     app.state.desk = desk
     app.state.ontology = ontology_routes.Documents()
     app.state.seed = _seed(opened, settings)
+    app.state.phone = phone_routes.phone_files()
 
     def renew(published: Opened) -> None:
         # The desk before the seed: an answer is kept under a seed that was read before the desk was asked.
@@ -82,6 +84,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     app.include_router(code_routes.router)
     app.include_router(graph_routes.router)
     app.include_router(operation.router)
+    app.include_router(phone_routes.router)
     problems.install(app)
     app.add_middleware(
         Representations,

@@ -1,4 +1,4 @@
-"""Operation: health, readiness, the context of JSON-LD answers and the start page."""
+"""Operation: health, readiness, the context of JSON-LD answers and the page of addresses."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
 from firstoff import __version__
+from firstoff.api.addresses_page import addresses_page
 from firstoff.api.representation import CONTEXT_ADDRESS, JSON_LD
-from firstoff.api.start_page import start_page
 from firstoff.content import context_file
 from firstoff_contract.operation import Health, Readiness, Refused
 
@@ -42,10 +42,10 @@ def context() -> Response:
     return Response(context_file().read_bytes(), media_type=JSON_LD)
 
 
-@router.get("/", include_in_schema=False)
-def start(request: Request) -> HTMLResponse:
+@router.get("/addresses", include_in_schema=False)
+def addresses(request: Request) -> HTMLResponse:
     """Links that work, for a person with a browser."""
-    return HTMLResponse(start_page(request.app.state.desk.opened.collection))
+    return HTMLResponse(addresses_page(request.app.state.desk.opened.collection))
 
 
 @router.get("/favicon.ico", include_in_schema=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import socket
+import threading
 from collections.abc import Sequence
 from contextlib import ExitStack
 from typing import Annotated
@@ -27,7 +28,7 @@ def serve(
     port: Annotated[int, typer.Option(min=0, max=65535, help="Port to listen on.")] = 8080,
     data: Data = None,
 ) -> None:
-    """Serve the API and the start page; one process, the embedded engine, the demo machines unless told otherwise."""
+    """Serve the API and the phone app; one process, the embedded engine, the demo machines unless told otherwise."""
     import uvicorn
 
     from firstoff.api.application import create_app
@@ -41,14 +42,13 @@ def serve(
         platforms = counted(opened.collection.platform_count, "platform")
         print(f"firstoff serves {counted(models, 'model')} of {platforms}.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
+        threading.Thread(target=app.state.desk.warm, daemon=True).start()
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
         server.run(sockets=[listening])
 
 
 def serve_both(services: Sequence[tuple[str, Opened, Settings, int]]) -> None:
     """Serve several contents on this machine alone, each on its port, until the command is ended."""
-    import threading
-
     import uvicorn
 
     from firstoff.api.application import create_app

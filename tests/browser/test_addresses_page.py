@@ -1,4 +1,4 @@
-"""The start page in a real browser at the size of a phone."""
+"""The page of addresses in a real browser at the size of a phone."""
 
 from __future__ import annotations
 
@@ -18,11 +18,13 @@ _PROBE = """
 """
 
 
-def test_start_page_fits_a_phone(client: TestClient, tmp_path: Path, needed: Callable[[object, str], None]) -> None:
+def test_page_of_addresses_fits_a_phone(
+    client: TestClient, tmp_path: Path, needed: Callable[[object, str], None]
+) -> None:
     browser = shutil.which("chromium") or shutil.which("chromium-browser")
     needed(browser, "Chromium")
     page = tmp_path / "start.html"
-    page.write_text(client.get("/").text.replace("</body>", _PROBE + "</body>"), encoding="utf-8")
+    page.write_text(client.get("/addresses").text.replace("</body>", _PROBE + "</body>"), encoding="utf-8")
     done = subprocess.run(
         [
             str(browser),

@@ -1,4 +1,4 @@
-"""The page at ``/``: what this service answers, with links that work on the content it serves."""
+"""The page at ``/addresses``: what this service answers, with links that work on the content it serves."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ code { font-size: .95em; overflow-wrap: anywhere; }
 """
 
 
-def start_page(collection: Collection) -> str:
+def addresses_page(collection: Collection) -> str:
     """HTML for a person who opened the address in a browser; everything from content is escaped."""
     sections = "".join(_section(collection, entry.id) for entry in collection.models[:20])
     return f"""<!doctype html>
@@ -40,7 +40,8 @@ def start_page(collection: Collection) -> str:
 licensed practice come first. Unknown is never safe.</p>
 <form action="/v1/search"><label for="q">Symptom, part, code or model</label>
 <input id="q" name="q" required><button>Search</button></form>
-<ul><li><a href="/v1/models">All models</a></li><li><a href="/openapi.json">OpenAPI description</a></li>
+<ul><li><a href="/">The app for a phone</a></li>
+<li><a href="/v1/models">All models</a></li><li><a href="/openapi.json">OpenAPI description</a></li>
 <li><a href="/ontology">The words in which machines are described</a></li>
 <li><a href="/readyz">What is served, and what was refused</a></li></ul>
 {sections}
