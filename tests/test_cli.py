@@ -37,7 +37,7 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 
 
 COMMANDS = (
-    "serve", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
+    "serve", "mcp", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
     "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "diagnose", "carry",
     "outcome", "learned", "new-key", "codes", "service-modes", "search", "suggest", "models", "show", "parts",
 )  # fmt: skip

@@ -34,6 +34,7 @@ BELOW_API = (
     "errors",
     "settings",
     "tables",
+    "assistants",
 )
 HTTP = {"fastapi", "starlette", "uvicorn", "httpx"}
 RDF = {"rdflib", "pyoxigraph", "pyshacl"}
@@ -233,6 +234,20 @@ def test_nothing_below_the_routes_knows_http() -> None:
 def test_the_command_line_takes_its_server_only_when_it_serves() -> None:
     own = [each for each in of_rooms("cli", "commands") if each.top in HTTP]
     assert told([each for each in own if not (each.top == "uvicorn" and each.inside)]) == []
+
+
+def test_the_protocol_of_assistants_is_known_to_its_server_alone() -> None:
+    users = {each.module for each in imports() if each.top in ("mcp", "mcp_types")}
+    assert users == {"firstoff.assistants.server", "firstoff.commands.assisting"}
+    commands = [each for each in of_rooms("cli", "commands") if each.top == "mcp" or "assistants" in each.names]
+    assert told([each for each in commands if not each.inside and not each.names.endswith(".Source")]) == []
+
+
+def test_the_tools_of_assistants_ask_the_desk_alone() -> None:
+    allowed = {"assistants", "answers", "tables", "search", "errors", "content", ""}
+    own = [each for each in of_rooms("assistants") if each.top == "firstoff"]
+    assert own
+    assert told([each for each in own if room(target(each.names) or "") not in allowed]) == []
 
 
 def test_triples_are_known_to_store_and_authoring_alone() -> None:

@@ -8,6 +8,7 @@ from typing import Any
 import typer
 
 from firstoff.commands import (
+    assisting,
     authoring,
     codes,
     diagnosing,
@@ -42,6 +43,7 @@ Ask about a model by its slug or by the number on its rating plate. Try:
     firstoff diagnose tgd27-460-s --symptom no-heat
     firstoff codes tgd27-460-s E4
     firstoff serve
+    firstoff mcp
 
 Every command that answers takes `--json` for programs. The exit status is 0 when the question was answered, 1 when it
 could not be (the reason is on standard error), 2 when the command was misspelt.
@@ -50,6 +52,7 @@ could not be (the reason is on standard error), 2 when the command was misspelt.
 
 for _command in (
     serving.serve,
+    assisting.mcp,
     authoring.check,
     authoring.template,
     authoring.ontology,

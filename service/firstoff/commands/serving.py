@@ -34,7 +34,7 @@ def serve(
     from firstoff.api.application import create_app
 
     settings = settings_for(data)
-    with _listening(host, port) as listening:
+    with listening_on(host, port) as listening:
         opened = opened_for(settings)
         app = create_app(opened, settings)
         shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
@@ -56,7 +56,7 @@ def serve_both(services: Sequence[tuple[str, Opened, Settings, int]]) -> None:
     with ExitStack() as sockets:
         servers = []
         for name, opened, settings, port in services:
-            listening = sockets.enter_context(_listening("127.0.0.1", port))
+            listening = sockets.enter_context(listening_on("127.0.0.1", port))
             config = uvicorn.Config(create_app(opened, settings), log_level="warning")
             servers.append((uvicorn.Server(config), listening))
             print(f"{name}: http://localhost:{port}/", flush=True)
@@ -66,7 +66,7 @@ def serve_both(services: Sequence[tuple[str, Opened, Settings, int]]) -> None:
         server.run(sockets=[listening])
 
 
-def _listening(host: str, port: int) -> socket.socket:
+def listening_on(host: str, port: int, option: str = "--port") -> socket.socket:
     """A socket that queues connections already, so that the address printed answers at once.
 
     Its protocol is named, since asyncio sends small answers without delay only on sockets that say they are TCP.
@@ -74,7 +74,7 @@ def _listening(host: str, port: int) -> socket.socket:
     try:
         found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)
     except OSError as error:
-        raise _cannot_listen(host, port, error) from error
+        raise _cannot_listen(host, port, option, error) from error
     family, kind, _, _, address = found[0]
     listening = socket.socket(family, kind, socket.IPPROTO_TCP)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -83,14 +83,14 @@ def _listening(host: str, port: int) -> socket.socket:
         listening.listen(2048)
     except OSError as error:
         listening.close()
-        raise _cannot_listen(host, port, error) from error
+        raise _cannot_listen(host, port, option, error) from error
     return listening
 
 
-def _cannot_listen(host: str, port: int, error: OSError) -> BadRequest:
+def _cannot_listen(host: str, port: int, option: str, error: OSError) -> BadRequest:
     return BadRequest(
         f"Cannot listen on {host} port {port}: {error.strerror or error}.",
-        mend="Choose another port with --port, or another address with --host.",
+        mend=f"Choose another port with {option}, or another address{' with --host' if option == '--port' else ''}.",
     )
 
 

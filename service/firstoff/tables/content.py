@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
@@ -20,10 +20,20 @@ if TYPE_CHECKING:
     from firstoff.authoring.findings import Report
 
 
+#: Options of the command line whose name is not the argument's.
+_OPTIONS = {"states": "--state"}
+
+
+def _option(argument: str) -> str:
+    return _OPTIONS.get(argument, f"--{argument}")
+
+
 def hits(out: Console, answer: SearchAnswer) -> None:
     """Hits, best first; symptoms with their faults."""
     if not answer.hits:
         out.print(f"{answer.query!r}: {answer.note}", markup=False)
+        if answer.suggestions:
+            out.print(f"Try: {', '.join(answer.suggestions)}", markup=False)
         return
     for hit in answer.hits:
         out.print(
@@ -67,8 +77,8 @@ def models(out: Console, answer: ModelList) -> None:
     out.print(table)
 
 
-def model(out: Console, answer: ModelDetail) -> None:
-    """A model with the names that requests may use."""
+def model(out: Console, answer: ModelDetail, argument: Callable[[str], str] = _option) -> None:
+    """A model with the names that requests may use; ``argument`` is how what takes them is called."""
     out.print(f"[bold]{escape(answer.label)}[/]  {escape(answer.number)}  ({escape(answer.status)})")
     out.print(f"{answer.kind} by {answer.maker}, platform {answer.platform.label}", markup=False)
     for each in answer.differs:
@@ -77,11 +87,16 @@ def model(out: Console, answer: ModelDetail) -> None:
         if changes:
             out.print(f"{each.serials or 'this model'}: {', '.join(changes)}", markup=False)
     cautions(out, answer.cautions)
-    _names(out, "Devices (--opened)", [(each.id, f"{each.label}{_isolates(each)}") for each in answer.devices])
-    _names(out, "Capacitors (--released)", [(each.id, each.label) for each in answer.capacitors])
-    _names(out, "States (--state)", [(each.id, f"{each.label}{_initially(each)}") for each in answer.states])
-    _names(out, "Tools (--tools)", [(each.id, each.label) for each in answer.tools])
-    out.print(f"\nIts parts: firstoff parts {answer.id}; one of them: firstoff show {answer.id} PART", markup=False)
+    _names(
+        out, f"Devices ({argument('opened')})", [(each.id, f"{each.label}{_isolates(each)}") for each in answer.devices]
+    )
+    _names(out, f"Capacitors ({argument('released')})", [(each.id, each.label) for each in answer.capacitors])
+    _names(
+        out, f"States ({argument('states')})", [(each.id, f"{each.label}{_initially(each)}") for each in answer.states]
+    )
+    _names(out, f"Tools ({argument('tools')})", [(each.id, each.label) for each in answer.tools])
+    if argument is _option:
+        out.print(f"\nIts parts: firstoff parts {answer.id}; one of them: firstoff show {answer.id} PART", markup=False)
     revision(out, answer.revision)
 
 
@@ -93,7 +108,7 @@ def _initially(state: StateNote) -> str:
     return " (at the start)" if state.initial else ""
 
 
-def component(out: Console, answer: ComponentDetail) -> None:
+def component(out: Console, answer: ComponentDetail, argument: Callable[[str], str] = _option) -> None:
     """A part with its points and ways in, by the names that requests may use."""
     number = f", part number {answer.part_number}" if answer.part_number else ""
     out.print(f"[bold]{escape(answer.label)}[/]: {escape(answer.kind)}, {escape(answer.zone)}{escape(number)}")
@@ -106,7 +121,7 @@ def component(out: Console, answer: ComponentDetail) -> None:
     removals = [
         (each.id, f"{each.label} ({each.minutes_out:g} + {each.minutes_back:g} min)") for each in answer.removals
     ]
-    _names(out, "Removals (--off)", removals)
+    _names(out, f"Removals ({argument('off')})", removals)
     ways = [(each.id, f"{each.purpose}: {each.label}{' (live)' if each.live else ''}") for each in answer.ways_in]
     _names(out, "Ways in", ways)
     _names(out, "Faults", [(each.id, each.label) for each in answer.faults])

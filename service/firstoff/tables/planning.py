@@ -11,7 +11,9 @@ from firstoff.tables.shared import STATE_WORDS, cautions, prove, releases, revis
 from firstoff_contract.common import Ref
 from firstoff_contract.reach import Exposed, Hidden, HiddenPart, WhileOpen, WithinReach
 from firstoff_contract.removal import (
+    ConnectionNote,
     Exposure,
+    FasteningNote,
     FinishNote,
     Lifting,
     LimitNote,
@@ -138,10 +140,14 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
         out.print(f"[bold]{step.n:3}. {escape(step.label)}[/]{minutes}")
         if step.because:
             out.print(f"     {escape(step.because)}", style="italic")
+        if step.competence:
+            out.print(f"     only: {escape(step.competence)}")
+        if step.persons > 1:
+            out.print(f"     {step.persons} persons")
         if step.instruction:
             out.print(f"     {escape(step.instruction)}")
-        held = [f"{each.count} x {each.kind}{f' {each.size}' if each.size else ''}" for each in step.fastenings]
-        held += [each.label for each in step.connections]
+        held = [_fastening(each) for each in step.fastenings]
+        held += [_connection(each) for each in step.connections]
         if held:
             out.print(f"     held by: {escape('; '.join(held))}")
         if step.tools:
@@ -160,6 +166,22 @@ def _steps(out: Console, title: str, steps: list[Step]) -> None:
             out.print(f"     [ ] {kind}{check.text}{before}", markup=False)
         for said in _by_state(step.exposes):
             out.print(f"     within reach: {said}")
+
+
+def _fastening(each: FasteningNote) -> str:
+    torque = f"{each.torque_nm:g} N m" if each.torque_nm is not None else None
+    size = f" {each.size}" if each.size else ""
+    return f"{each.count} x {each.kind}{size}{_besides(each.drive, torque, each.single_use)}"
+
+
+def _connection(each: ConnectionNote) -> str:
+    seal = f"seal {each.seal}" if each.seal else None
+    return f"{each.label}{_besides(each.lock, seal, each.single_use)}"
+
+
+def _besides(first: str | None, second: str | None, single_use: bool) -> str:
+    said = ", ".join(each for each in (first, second, "single use" if single_use else None) if each)
+    return f" ({said})" if said else ""
 
 
 def _by_state(points: Sequence[Exposure]) -> list[str]:
