@@ -16,7 +16,8 @@ from firstoff.answers.live import live_points_answer
 from firstoff.answers.names import capacitors
 from firstoff.answers.pocket import pocket_answer
 from firstoff.appliance.circuit import Circuit, LinkKind, Point
-from firstoff.appliance.model import Appliance
+from firstoff.appliance.model import Appliance, Bulletin
+from firstoff.appliance.terms import Concept
 from firstoff.collection.opening import Opened
 from firstoff.settings import Settings
 from firstoff_contract.pocket import Pocket
@@ -90,10 +91,10 @@ def test_demo_machines(needed: Needed, opened: Opened) -> None:
 
 
 def random_machine(seed: int) -> Appliance:
-    """A random circuit with what random ones elsewhere lack: charges that bleed and share, voltages of points, bonds
-    that a device opens."""
+    """A random circuit with what random ones elsewhere lack: charges that bleed and share, voltages of points and of
+    sources, bonds that a device opens, notices."""
     rng = random.Random(seed)
-    found = random_case(seed, size=rng.choice([4, 8, 12]), isolating=3, stray=0.15).circuit
+    found = random_case(seed, size=rng.choice([3, 4, 8, 12]), isolating=3, stray=0.15).circuit
     links = {id_: _filled(rng, each, found) for id_, each in found.links.items()}
     ends = [f"e{number}" for number in range(rng.choice([0, 0, 2, 3, 4]))]
     for number, (start, end) in enumerate(pairwise(ends)):
@@ -111,7 +112,40 @@ def random_machine(seed: int) -> Appliance:
         else each
         for id_, each in found.points.items()
     }
-    return appliance(replace(found, links=links, points=points))
+    sources = {
+        id_: replace(each, **rng.choice(VOLTAGES)) if rng.random() < 0.4 and each.volts is not None else each
+        for id_, each in found.sources.items()
+    }
+    charged = [id_ for id_, each in links.items() if each.kind is LinkKind.CAPACITOR]
+    for each in charged[:1]:
+        links[each] = replace(links[each], component="part-with-charge")
+    machine = appliance(
+        replace(found, links=links, points=points, sources=sources),
+        dict.fromkeys(["body", "part-with-charge", "part-with-nothing"]),
+    )
+    return replace(machine, bulletins=NOTICES, status=rng.choice(["draft", "reviewed"]))
+
+
+#: Voltages of sources: not told, and different ones of one peak.
+VOLTAGES = [
+    {"volts": None},
+    {"volts": 200.0, "upper_tolerance": 0.25},
+    {"volts": 250.0, "upper_tolerance": 0.0},
+    {"volts": 325.0, "current": "dc"},
+]
+NOTICES = tuple(
+    Bulletin(f"notice-{number}", "notice", Concept(kind, kind), "Look.", frozenset(parts))
+    for number, (kind, parts) in enumerate(
+        [
+            ("changed-part", []),
+            ("changed-part", ["body"]),
+            ("changed-part", ["part-with-charge"]),
+            ("changed-part", ["part-with-nothing"]),
+            ("safety-recall", ["part-with-nothing"]),
+            ("changed-part", ["not-in-this-machine"]),
+        ]
+    )
+)
 
 
 def _filled(rng: random.Random, each: object, of: Circuit) -> object:
