@@ -132,6 +132,7 @@ VOLTAGES = [
     {"volts": 200.0, "upper_tolerance": 0.25},
     {"volts": 250.0, "upper_tolerance": 0.0},
     {"volts": 325.0, "current": "dc"},
+    {"volts": 120.0, "upper_tolerance": 0.0},  # 169.7 V at its peak, written as 170 V where it is rectified
 ]
 NOTICES = tuple(
     Bulletin(f"notice-{number}", "notice", Concept(kind, kind), "Look.", frozenset(parts))
@@ -151,8 +152,8 @@ NOTICES = tuple(
 def _filled(rng: random.Random, each: object, of: Circuit) -> object:
     kind = each.kind  # type: ignore[attr-defined]
     if kind is LinkKind.CAPACITOR:
-        sizes = {"farads": rng.choice([None, 1e-6, 2.2e-5]), "volts": rng.choice([None, 120.0, 325.0])}
-        return replace(each, current=rng.choice(["ac", "dc"]), **sizes)  # type: ignore[type-var]
+        sizes = {"farads": rng.choice([None, 1e-6, 2.2e-5]), "volts": rng.choice([None, 120.0, 170.0, 170.0, 325.0])}
+        return replace(each, current=rng.choice(["ac", "dc", "dc"]), **sizes)  # type: ignore[type-var]
     if kind is LinkKind.LOAD:
         return replace(each, ohms=rng.choice([None, 100.0, 1e5]))  # type: ignore[type-var]
     if kind is LinkKind.EARTH_BOND and rng.random() < 0.3:
