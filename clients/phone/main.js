@@ -2,7 +2,7 @@
 
 import { Firstoff, NoAnswer, ProblemError } from '../javascript/firstoff.js'
 import { openDatabase, StorageFull } from './keep/database.js'
-import { keepingFetch } from './keep/answers.js'
+import { keepingFetch, keyOf } from './keep/answers.js'
 import { keepMachine, machineKey } from './keep/machines.js'
 import { Jobs } from './keep/jobs.js'
 import { languageOf, wordsOf } from './words/index.js'
@@ -13,6 +13,9 @@ import { screenOf } from './screens/index.js'
 import { watchForNewApp } from './parts/update.js'
 
 const $ = (id) => document.getElementById(id)
+/** Milliseconds until a machine that could not be kept whole is gone on with. */
+const AGAIN = 20_000
+
 /** Answers worth keeping: what machines are and their plans; live points are computed, and searches lead here anyway. */
 function keeps(method, address) {
   const { pathname, searchParams } = new URL(address, location.href)
@@ -181,6 +184,13 @@ class App {
     if ($('said').textContent !== text) $('said').textContent = text
   }
 
+  /** Keep a machine that was opened, unless it is kept already. */
+  async keepOpened(model, serial, label) {
+    const kept = await this.database.machines.get(machineKey(model, serial))
+    if (!kept?.whole && !this.offline) this.keep(model, serial, label)
+    return kept
+  }
+
   /** Keep a machine for where there is no signal; progress is drawn as it comes. */
   async keep(model, serial, label) {
     const key = machineKey(model, serial)
@@ -201,6 +211,7 @@ class App {
       navigator.storage?.persist?.()
       await keepMachine({
         ask,
+        has: async (address, revision) => (await this.database.answers.get(keyOf('GET', address)))?.revision === revision,
         machines: this.database.machines,
         model,
         serial,
@@ -214,6 +225,7 @@ class App {
     } catch (error) {
       if (error instanceof StorageFull) this.failed(error)
       else if (error instanceof ProblemError && error.status === 404) this.trouble.add('gone')
+      else this.again ??= setTimeout(() => ((this.again = null), this.bringUpToDate()), AGAIN)
     } finally {
       this.keeping.delete(key)
       if (this.screen?.name === 'machine' || this.screen?.name === 'kept') this.reload()

@@ -41,7 +41,11 @@ export function keepingFetch({ fetch, answers, keeps = () => true, patience = 40
       throw new TypeError('There is no signal, and this answer is not kept on the phone.')
     }
     try {
-      const response = await within(fetch(address, init), held ? patience : null)
+      const asked = fetch(address, init)
+      const slow = await late(asked, patience)
+      const early = slow ? await inPlace() : null
+      if (early) return early
+      const response = await asked
       if (response.status === 404 && isProblem(response)) return (await inPlace(true)) ?? response
       if (response.status < 500 && isProblem(response)) return heard(response, key, told)
       if (response.status === 304) return heard(response, key, told)
@@ -63,12 +67,11 @@ function heard(response, key, told) {
   return response
 }
 
-/** Reject after `milliseconds`; null waits for as long as it takes. */
-function within(promise, milliseconds) {
-  if (milliseconds === null) return promise
-  return new Promise((resolve, reject) => {
-    const timer = setTimeout(() => reject(new TypeError('The service is slow.')), milliseconds)
-    promise.then(resolve, reject).finally(() => clearTimeout(timer))
+/** Whether a promise takes longer than `milliseconds`. */
+function late(promise, milliseconds) {
+  return new Promise((resolve) => {
+    const timer = setTimeout(() => resolve(true), milliseconds)
+    promise.catch(() => {}).finally(() => (clearTimeout(timer), resolve(false)))
   })
 }
 
@@ -89,7 +92,8 @@ async function sound(response) {
 
 async function keep(answers, key, response, body, told) {
   try {
-    await answers.put(key, { body, type: type(response), asOf: new Date().toISOString() })
+    const { revision } = JSON_TYPE.test(type(response)) ? JSON.parse(body) : {}
+    await answers.put(key, { body, type: type(response), revision, asOf: new Date().toISOString() })
   } catch (error) {
     told({ key, asOf: null, error })
   }

@@ -34,13 +34,18 @@ function stored(database, store) {
   const ask = (mode, act) =>
     new Promise((resolve, reject) => {
       const transaction = database.transaction(store, mode, mode === 'readwrite' ? { durability: 'strict' } : undefined)
-      const request = act(transaction.objectStore(store))
-      const failed = () => {
-        const error = transaction.error ?? request.error
-        reject(error?.name === 'QuotaExceededError' ? new StorageFull(error.message) : (error ?? new Error('aborted')))
+      let request
+      const failed = (thrown) => {
+        const error = transaction.error ?? request?.error ?? thrown
+        reject(error?.name === 'QuotaExceededError' ? new StorageFull(error.message) : error)
+      }
+      try {
+        request = act(transaction.objectStore(store))
+      } catch (error) {
+        return failed(error)
       }
       transaction.oncomplete = () => resolve(request.result)
-      transaction.onerror = transaction.onabort = failed
+      transaction.onerror = transaction.onabort = () => failed(new Error('aborted'))
     })
   return {
     get: (key) => ask('readonly', (held) => held.get(key)),

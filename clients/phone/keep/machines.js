@@ -31,46 +31,63 @@ export function addressesOf(pocket, model, serial) {
   ]
 }
 
+/** How many questions in a row may go unanswered before it is given up for now. */
+const PATIENCE = 4
+
 /**
- * Keep a machine, or bring it up to date. `ask(address)` fetches and keeps one answer and rejects where it cannot.
- * `told` hears `{done, total}` after each. What is there already is kept; a machine counts as whole only at the end.
+ * Keep a machine, or bring it up to date. `ask(address)` fetches and keeps one answer and rejects where it cannot;
+ * `has(address, revision)` tells whether it is kept already, so that what was broken off goes on where it was. A machine
+ * counts as whole only once nothing is missing. `told` hears `{done, total}`.
  *
  * @throws {StorageFull} the phone has no room left
+ * @throws {Error} the service did not answer several questions in a row
  */
-export async function keepMachine({ ask, machines, model, serial, label, told = () => {}, signal }) {
+export async function keepMachine({ ask, has, machines, model, serial, label, told = () => {} }) {
   const key = machineKey(model, serial)
   const before = await machines.get(key)
   const pocket = await ask(pocketAddress(model, serial))
   if (before?.whole && before.revision === pocket.revision) {
-    await machines.put(key, { ...before, asOf: new Date().toISOString() })
-    return before
+    const same = { ...before, asOf: new Date().toISOString() }
+    await machines.put(key, same)
+    return same
   }
   const addresses = addressesOf(pocket, model, serial)
   const entry = { key, model, serial: serial ?? null, label, revision: pocket.revision, total: addresses.length }
-  await machines.put(key, { ...before, ...entry, whole: false, asOf: before?.asOf ?? null })
-  let done = 0
-  let lacking = 0
-  const waiting = [...addresses]
-  const work = async () => {
-    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
-      signal?.throwIfAborted()
-      try {
-        await ask(next)
-      } catch (error) {
-        if (error instanceof StorageFull || !error.status || error.status >= 500) {
-          waiting.length = 0
-          throw error
-        }
-        lacking += 1
-      }
-      done += 1
-      told({ done, total: addresses.length })
-    }
-  }
-  await Promise.all(Array.from({ length: AT_ONCE }, work))
+  await machines.put(key, { ...entry, whole: false, asOf: before?.asOf ?? null })
+  const missing = []
+  for (const address of addresses) if (!(await has(address, pocket.revision))) missing.push(address)
+  const lacking = await askAll(missing, ask, (left) => told({ done: addresses.length - left, total: addresses.length }))
   const whole = { ...entry, lacking, whole: true, asOf: new Date().toISOString() }
   await machines.put(key, whole)
   return whole
+}
+
+/** Ask for every address, a few at once, those that got no answer again at the end. How many have none for good. */
+async function askAll(addresses, ask, left) {
+  const waiting = [...addresses]
+  let [open, lacking, unanswered] = [addresses.length, 0, 0]
+  const work = async () => {
+    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
+      try {
+        await ask(next)
+        unanswered = 0
+      } catch (error) {
+        const final = error.status && error.status < 500
+        if (error instanceof StorageFull || (!final && ++unanswered > PATIENCE)) {
+          waiting.length = 0
+          throw error
+        }
+        if (!final) {
+          waiting.push(next)
+          continue
+        }
+        lacking += 1
+      }
+      left(--open)
+    }
+  }
+  await Promise.all(Array.from({ length: AT_ONCE }, work))
+  return lacking
 }
 
 function pocketAddress(model, serial) {

@@ -21,8 +21,7 @@ export async function load(app, { model, serial }, signal) {
     if (!(error instanceof ProblemError) || error.kind !== 'serial-needed') throw error
     ranges = error
   }
-  const kept = await app.database.machines.get(machineKey(model, serial))
-  if (!ranges && !kept?.whole && !app.offline) app.keep(model, serial, detail.label)
+  const kept = ranges ? null : await app.keepOpened(model, serial, detail.label)
   const jobs = (await app.jobs.all()).filter((job) => !job.ended && job.model === model && (job.serial ?? null) === serial)
   return { detail, ranges, kept, jobs }
 }

@@ -17,6 +17,7 @@ export async function load(app, { model, serial, query }, signal) {
     app.client.pocket(model, asked),
   ])
   app.here.chosen ??= query.get('part')
+  app.keepOpened(model, serial, detail.label)
   return { detail, list, pocket }
 }
 

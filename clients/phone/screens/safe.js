@@ -26,6 +26,7 @@ export async function load(app, params, signal) {
     app.client.energies(model, asked).catch(() => null),
   ])
   const touched = app.here.touch ? await app.client.isolation(model, { touch: [app.here.touch], ...asked }) : null
+  app.keepOpened(model, serial, live.model.label)
   const labels = new Map(parts.components.map((part) => [part.id, part.label]))
   return { job, model, serial, pocket, labels, live, energies, touched }
 }

@@ -13,6 +13,7 @@ import re
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
+from urllib.parse import quote
 
 from starlette.datastructures import Headers
 from starlette.responses import Response
@@ -162,7 +163,7 @@ def _as(media_type: str, body: bytes, path: str) -> bytes:
     """``body`` in the media type asked for: JSON-LD is the same object with its context and its address."""
     if media_type != JSON_LD:
         return body
-    head = json.dumps({"@context": CONTEXT_ADDRESS, "@id": path})[:-1]
+    head = json.dumps({"@context": CONTEXT_ADDRESS, "@id": quote(path, safe="/:@!$&'()*+,;=~")})[:-1]
     return head.encode() + b"," + body[1:] if body != b"{}" else head.encode() + b"}"
 
 

@@ -6,7 +6,6 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-import pytest
 from playwright.sync_api import Page, Route, expect
 
 from support.phone import Phone
@@ -24,44 +23,35 @@ _BROKEN: dict[str, Callable[[Route], None]] = {
 }
 
 
-@pytest.mark.parametrize("broken", _BROKEN)
-def test_a_machine_not_kept_is_not_made_up(page: Page, phone: Phone, broken: str) -> None:
-    page.route("**/v1/**", _BROKEN[broken])
-    phone.show("#/machine/tgd27-460-s//live", ".always")
-    said = "treat everything as live" if broken in ("gone", "an error of a proxy") else "no answer of this service"
-    expect(page.locator("main")).to_contain_text(said)
-    expect(page.locator("main .always")).to_be_visible()
-    assert page.locator(".tally").count() == 0
-    page.unroute("**/v1/**")
+def test_a_machine_not_kept_is_not_made_up(page: Page, phone: Phone) -> None:
+    for broken, answer in _BROKEN.items():
+        page.route("**/v1/**", answer)
+        phone.show("#/kept", ".choices")
+        phone.show("#/machine/tgd27-460-s//live", ".always")
+        said = "treat everything as live" if broken in ("gone", "an error of a proxy") else "no answer of this service"
+        expect(page.locator("main")).to_contain_text(said)
+        assert page.locator(".tally").count() == 0
+        page.unroute("**/v1/**")
     page.get_by_role("button", name="Try again").click()
     expect(page.locator(".tally")).to_be_visible()
 
 
-@pytest.mark.parametrize("broken", _BROKEN)
-def test_a_kept_machine_is_answered_and_dated(page: Page, phone: Phone, broken: str) -> None:
-    phone.show("#/machine/qmh60-420-n//live", ".tally")
-    phone.show("#/machine/qmh60-420-n", "#symptom")
-    phone.until_kept("qmh60-420-n")
-    page.route("**/v1/**", _BROKEN[broken])
-    phone.show("#/kept", ".choices")
-    phone.show("#/machine/qmh60-420-n//live", ".tally")
-    expect(page.locator("#banners .dated")).to_contain_text("As of")
-    page.unroute("**/v1/**")
-    page.locator("#banners .dated button").click()
-    expect(page.locator("#banners .dated")).to_have_count(0)
+def test_a_kept_machine_is_answered_and_dated(page: Page, phone: Phone) -> None:
+    phone.show("#/machine/qmh60-450-b//live", ".tally")
+    phone.until_kept("qmh60-450-b")
+    dated = page.locator("#banners .dated")
+    for answer in [*_BROKEN.values(), _unanswered]:
+        page.route("**/v1/**", answer)
+        phone.show("#/kept", ".choices")
+        phone.show("#/machine/qmh60-450-b//live", ".tally")
+        expect(dated).to_contain_text("As of")
+        page.unroute("**/v1/**")
+        dated.get_by_role("button").click()
+        expect(dated).to_have_count(0)
 
 
 def _unanswered(_: Route) -> None:
-    """Leave the question without an answer."""
-
-
-def test_a_slow_service_is_not_waited_for_where_an_answer_is_kept(page: Page, phone: Phone) -> None:
-    phone.show("#/machine/qmh60-420-n", "#symptom")
-    phone.until_kept("qmh60-420-n")
-    page.route("**/v1/**", _unanswered)
-    phone.show("#/kept", ".choices")
-    phone.show("#/machine/qmh60-420-n//live", ".tally")
-    expect(page.locator("#banners .dated")).to_be_visible()
+    """Leave the question without an answer: a service too slow to wait for."""
 
 
 _HOSTILE = '<img src=x onerror=alert(1)><script>alert(2)</script>" onclick="alert(3)'
@@ -80,7 +70,9 @@ def _hostile(value: Any, key: str = "") -> Any:
 def test_hostile_content_is_shown_as_text(page: Page, phone: Phone) -> None:
     def spoilt(route: Route) -> None:
         answer = route.fetch()
-        route.fulfill(response=answer, body=json.dumps(_hostile(answer.json())))
+        if answer.status != 200:
+            return route.fulfill(response=answer)
+        return route.fulfill(response=answer, body=json.dumps(_hostile(answer.json())))
 
     page.route("**/v1/**", spoilt)
     phone.show("#/machine/tgd27-460-s", "#symptom")
@@ -96,3 +88,4 @@ def test_hostile_content_is_shown_as_text(page: Page, phone: Phone) -> None:
     page.fill("#q", _HOSTILE)
     page.wait_for_timeout(600)
     assert page.locator("img, main script, [onclick]").count() == 0
+    page.unroute_all(behavior="ignoreErrors")

@@ -125,24 +125,26 @@ def test_without_any_store_the_app_works_and_warns(page: Page, phone: Phone) -> 
 
 
 def test_a_machine_removed_while_it_is_open_stays_usable_and_dated(page: Page, phone: Phone) -> None:
-    phone.show("#/machine/tgd27-410-k//live", ".supply")
-    phone.show("#/machine/tgd27-410-k", "#symptom")
-    phone.until_kept("tgd27-410-k")
+    phone.show("#/machine/qmh60-450-b//live", ".supply")
+    phone.show("#/machine/qmh60-450-b", "#symptom")
+    phone.until_kept("qmh60-450-b")
 
     def gone(route: Route) -> None:
         problem = {"type": "https://firstoff.example/problems/not-found", "title": "Not found", "status": 404}
         told = {**problem, "detail": "Gone.", "mend": "Look."}
         route.fulfill(status=404, content_type="application/problem+json", json=told)
 
-    page.route("**/v1/models/tgd27-410-k**", gone)
+    page.route("**/v1/models/qmh60-450-b**", gone)
     phone.show("#/kept", ".choices")
-    phone.show("#/machine/tgd27-410-k//live", ".supply")
+    phone.show("#/machine/qmh60-450-b//live", ".supply")
     expect(page.locator("#banners .dated")).to_contain_text("As of")
     expect(page.locator("#banners .trouble")).to_contain_text("no longer served")
-    before = page.locator(".tally .live strong").inner_text()
-    page.locator(".device").first.click()
-    phone.settled()
-    assert page.locator(".tally .live strong").inner_text() != before
+    before = page.locator(".tally").inner_text()
+    for device in page.locator(".device").evaluate_all("(all) => all.map((each) => each.id)"):
+        page.locator(f"[id='{device}']").click()
+        expect(page.locator(f"[id='{device}']")).to_have_attribute("aria-pressed", "true")
+        phone.settled()
+    assert page.locator(".tally").inner_text() != before
 
 
 @pytest.mark.parametrize("language", ["es", "de"])
