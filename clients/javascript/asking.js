@@ -89,7 +89,6 @@ export class Asker {
     try {
       const answer = judged(whole, question)
       if (whole.etag) this.cache.set(key, whole)
-      else this.cache.delete(key)
       return answer
     } catch (error) {
       this.cache.delete(key)
@@ -136,6 +135,7 @@ export class Asker {
     } finally {
       clearTimeout(timer)
       signal?.removeEventListener('abort', stop)
+      controller.abort() // lets go of a body that nobody reads
     }
   }
 

@@ -97,18 +97,18 @@ export const MEDIA = {
 export const UNGROUNDED = new Set(['saturation', 'graphs', 'graphVersions', 'graphDifference', 'context', 'health'])
 
 /**
- * An address with names put in.
+ * An address with names put in. A slash, as in numbers on plates, says no more than a space, and would be a step.
  *
  * @param {string} address @param {readonly unknown[]} names
- * @throws {TypeError} a name is missing, or is a step up the path, which no encoding hides from the network
+ * @throws {TypeError} a name is missing, is a step up the path, which no encoding hides, or is no Unicode text
  */
 export function filled(address, names) {
   let at = 0
   return address.replace(/\{(\w+)\}/g, (_, what) => {
     const name = names[at++]
     if (typeof name === 'number') return String(name)
-    if (typeof name !== 'string' || /^\.{0,2}$/.test(name)) throw new TypeError(`${String(name)} is no ${what}`)
-    return encodeURIComponent(name)
+    if (typeof name !== 'string' || /^\.{0,2}$|\p{Surrogate}/u.test(name)) throw new TypeError(`${name} is no ${what}`)
+    return encodeURIComponent(name.replaceAll('/', ' '))
   })
 }
 

@@ -28,6 +28,16 @@ def test_example_prints_what_the_readme_says(node: Callable[..., Any], service: 
     assert done.stdout == expected
 
 
+def test_lines_in_the_readme_of_the_service_run(node: Callable[..., Any], service: str) -> None:
+    """What stands behind ``//`` is what is printed."""
+    text = (CLIENT.parents[1] / "README.md").read_text(encoding="utf-8")
+    (lines,) = re.findall(r"^```js\n(.*?)^```$", text, re.M | re.S)
+    script = lines.replace("./clients/javascript", CLIENT.as_uri()).replace("http://localhost:8080", service)
+    done = node("--input-type=module", "--eval", script)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines() == re.findall(r"// (.*)$", lines, re.M)
+
+
 def test_example_says_when_there_is_no_signal(node: Callable[..., Any]) -> None:
     done = node(CLIENT / "example.js", "http://127.0.0.1:9")
     assert done.returncode == 0, done.stderr

@@ -10,9 +10,9 @@ const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{1
 for (const [name, address] of Object.entries(READING)) {
   test(`${name} asks ${address}, its names encoded`, async () => {
     const { calls, firstoff } = asking([(_, { headers }) => text('{"revision": "a"}', headers.accept)()])
-    const names = [...address.matchAll(/\{/g)].map(() => 'a b/ü?#')
+    const names = [...address.matchAll(/\{/g)].map(() => 'a b/ü?#%')
     await firstoff[name](...names, { serial: '24 1' })
-    const expected = address.replace(/\{\w+\}/g, 'a%20b%2F%C3%BC%3F%23')
+    const expected = address.replace(/\{\w+\}/g, 'a%20b%20%C3%BC%3F%23%25')
     assert.deepEqual([calls[0].method, calls[0].address], ['GET', `${expected}?serial=24+1`])
   })
 }
@@ -118,7 +118,7 @@ test('any other address by get and post', async () => {
   assert.equal(calls[1].headers.authorization, 'Bearer secret')
 })
 
-for (const name of ['', '.', '..', undefined, null, {}]) {
+for (const name of ['', '.', '..', '\ud800', undefined, null, {}, ['m']]) {
   test(`${JSON.stringify(name)} is no name: nothing is asked`, async () => {
     const { calls, firstoff } = asking([GROUNDED])
     const asked = [firstoff.model(name), firstoff.component('m', name), firstoff.removalPlan(name), firstoff.diagnosis(name, {})]
