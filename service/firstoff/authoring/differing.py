@@ -85,7 +85,7 @@ class _Side:
         return found
 
     def words(self, term: Term) -> str:
-        return self._told(term, (), self._name)
+        return self._told(term, (), self._name, unsaid=RDF_TYPE)
 
     def _name(self, term: Iri | Text) -> str:
         if isinstance(term, Text):
@@ -93,16 +93,21 @@ class _Side:
         name = self.statements.label(term)
         return name if name == term.slug else f"{name} ({term.slug})"
 
-    def _told(self, term: Term, inside: Sequence[Term], name: Callable[[Iri | Text], str]) -> str:
-        """A value as text. A resource without an address is told whole, save where it stands inside itself."""
+    def _told(
+        self, term: Term, inside: Sequence[Term], name: Callable[[Iri | Text], str], unsaid: str | None = None
+    ) -> str:
+        """A value as text. A resource without an address is told whole, save where it stands inside itself.
+
+        ``unsaid`` is a property left out for brevity; for comparing, none is.
+        """
         if isinstance(term, (Iri, Text)):
             return name(term)
         if term in inside:
             return "itself"
         parts = []
         for prop, values in sorted(self.statements.by_subject.get(term, {}).items()):
-            if prop != RDF_TYPE:
-                told = sorted(self._told(value, (*inside, term), name) for value in values)
+            if prop != unsaid:
+                told = sorted(self._told(value, (*inside, term), name, unsaid) for value in values)
                 parts.append(f"{_word(prop, self.ontology)} {', '.join(told)}")
         return f"[{'; '.join(parts)}]"
 
