@@ -107,20 +107,25 @@ function touch(app, { pocket, labels, touched, model, serial, job }) {
     touched && [
       touched.upstream_only && h('p', { class: 'caution warning' }, words.upstream),
       touched.unknown.length > 0 && h('p', { class: 'caution danger' }, words.unknownPoints, ' ', h('span', { lang: 'en' }, touched.unknown.join(', '))),
-      touched.sets.map((set, index) =>
-        h(
-          'div',
-          { class: 'card' },
-          h('h3', {}, touched.sets.length > 1 ? words.setOf(index + 1, touched.sets.length) : words.openThese, ' ', h('span', { class: 'also', lang: 'en' }, set.energy)),
-          h('ol', { lang: 'en' }, set.devices.map((device) => h('li', {}, h('strong', {}, device.label), h('p', {}, device.instruction)))),
-          set.release.length > 0 && h('ul', { lang: 'en' }, set.release.map((each) => h('li', {}, each.text))),
-        ),
-      ),
+      byEnergy(touched.sets).map(([energy, sets]) => isolating(words, energy, sets)),
       h('h3', {}, words.proveDead),
       h('ol', { lang: 'en' }, touched.prove_dead.map((line) => h('li', {}, line.text))),
       !job && h('p', {}, h('a', { class: 'button plain', href: `${machineAddress(model, serial, 'parts')}?part=${encodeURIComponent(here.touch)}` }, words.toTheParts)),
     ],
   )
+}
+
+/** Isolation sets by energy: each energy has to go, and of the sets of one energy any one will do. */
+function byEnergy(sets) {
+  const found = new Map()
+  for (const set of sets) found.set(set.energy, [...(found.get(set.energy) ?? []), set])
+  return [...found]
+}
+
+function isolating(words, energy, sets) {
+  const devices = (set) => set.devices.length > 0 && [h('p', {}, words.openThese), h('ol', { lang: 'en' }, set.devices.map((device) => h('li', {}, h('strong', {}, device.label), h('p', {}, device.instruction))))]
+  const release = (set) => set.release.length > 0 && h('ul', { lang: 'en' }, set.release.map((each) => h('li', {}, each.text)))
+  return h('div', { class: 'card' }, h('h3', { lang: 'en' }, energy), sets.length > 1 && h('p', {}, words.anyOf(sets.length)), sets.map((set) => h('div', { class: 'set' }, devices(set), release(set))))
 }
 
 /** Stored energy: how long a bleed takes at worst, what releases it, and how it is seen to be gone. */
