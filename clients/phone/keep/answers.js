@@ -49,9 +49,9 @@ export function keepingFetch({ fetch, answers, keeps = () => true, patience = 40
       if (response.status === 404 && isProblem(response)) return (await inPlace(true)) ?? response
       if (response.status < 500 && isProblem(response)) return heard(response, key, told)
       if (response.status === 304) return heard(response, key, told)
-      const body = response.ok ? await sound(response.clone()) : null
-      if (body === null) return (await inPlace()) ?? response
-      if (keeps(method, String(address))) await keep(answers, key, response, body, told)
+      const answer = response.ok ? await sound(response.clone()) : null
+      if (answer === null) return (await inPlace()) ?? response
+      if (keeps(method, String(address))) await keep(answers, key, answer, told)
       return heard(response, key, told)
     } catch (error) {
       if (init.signal?.aborted) throw error
@@ -78,22 +78,21 @@ function late(promise, milliseconds) {
 const type = (response) => response.headers.get('content-type') ?? ''
 const isProblem = (response) => /problem\+json/.test(type(response))
 
-/** The body of an answer of this service; null for anything else, such as the log-in page of a network. */
+/** An answer of this service as it is kept; null for anything else, such as the log-in page of a network. */
 async function sound(response) {
-  const body = await response.text()
-  if (/^image\/svg/.test(type(response))) return body
   if (!JSON_TYPE.test(type(response))) return null
+  const body = await response.text()
   try {
-    return typeof JSON.parse(body).revision === 'string' ? body : null
+    const { revision } = JSON.parse(body)
+    return typeof revision === 'string' ? { body, type: type(response), revision } : null
   } catch {
     return null
   }
 }
 
-async function keep(answers, key, response, body, told) {
+async function keep(answers, key, answer, told) {
   try {
-    const { revision } = JSON_TYPE.test(type(response)) ? JSON.parse(body) : {}
-    await answers.put(key, { body, type: type(response), revision, asOf: new Date().toISOString() })
+    await answers.put(key, { ...answer, asOf: new Date().toISOString() })
   } catch (error) {
     told({ key, asOf: null, error })
   }

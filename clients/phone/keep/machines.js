@@ -56,16 +56,16 @@ export async function keepMachine({ ask, has, machines, model, serial, label, to
   await machines.put(key, { ...entry, whole: false, asOf: before?.asOf ?? null })
   const missing = []
   for (const address of addresses) if (!(await has(address, pocket.revision))) missing.push(address)
-  const lacking = await askAll(missing, ask, (left) => told({ done: addresses.length - left, total: addresses.length }))
-  const whole = { ...entry, lacking, whole: true, asOf: new Date().toISOString() }
+  await askAll(missing, ask, (left) => told({ done: addresses.length - left, total: addresses.length }))
+  const whole = { ...entry, whole: true, asOf: new Date().toISOString() }
   await machines.put(key, whole)
   return whole
 }
 
-/** Ask for every address, a few at once, those that got no answer again at the end. How many have none for good. */
+/** Ask for every address, a few at once; those that got no answer again at the end, those refused no more. */
 async function askAll(addresses, ask, left) {
   const waiting = [...addresses]
-  let [open, lacking, unanswered] = [addresses.length, 0, 0]
+  let [open, unanswered] = [addresses.length, 0]
   const work = async () => {
     for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
       try {
@@ -81,13 +81,11 @@ async function askAll(addresses, ask, left) {
           waiting.push(next)
           continue
         }
-        lacking += 1
       }
       left(--open)
     }
   }
   await Promise.all(Array.from({ length: AT_ONCE }, work))
-  return lacking
 }
 
 function pocketAddress(model, serial) {
