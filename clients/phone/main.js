@@ -196,14 +196,15 @@ class App {
     const key = machineKey(model, serial)
     if (this.keeping.has(key)) return
     this.keeping.set(key, { done: 0, total: 0 })
-    let failure = null
-    const client = this.clientWith(({ error, asOf }) => (failure = error ?? (asOf ? new NoAnswer('kept') : failure)), { retries: 3, cacheSize: 0 })
+    const failures = new Map()
+    const heard = ({ key, error, asOf }) => error || asOf ? failures.set(key, error ?? new NoAnswer('Only the kept answer is there.')) : failures.delete(key)
+    const client = this.clientWith(heard, { retries: 3, cacheSize: 0 })
     const ask = async (address) => {
-      failure = null
       const url = new URL(address, 'http://firstoff.invalid')
       const query = {}
       for (const [name, value] of url.searchParams) query[name] = query[name] ? [query[name], value].flat() : value
       const answer = await client.get(url.pathname, query)
+      const failure = failures.get(keyOf('GET', address))
       if (failure) throw failure
       return answer
     }

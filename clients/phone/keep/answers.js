@@ -9,11 +9,17 @@ import { judged } from '../offline/record.js'
 const JSON_TYPE = /^application\/(ld\+)?json\b/
 const MODEL = /^(\/v1\/models\/[^/]+)\/(live-points|safety-record)$/
 
+/** An address as path and query, whatever stands before `/v1/`: a service may be served below a path of its own. */
+function placeOf(address) {
+  const { pathname, searchParams } = new URL(address, 'http://firstoff.invalid')
+  return { path: pathname.slice(Math.max(0, pathname.indexOf('/v1/'))), query: searchParams }
+}
+
 /** One name for one question: method, path, sorted query, body. */
 export function keyOf(method, address, body = '') {
-  const url = new URL(address, 'http://firstoff.invalid')
-  const query = [...url.searchParams].map(([name, value]) => `${name}=${value}`).sort()
-  return [method, url.pathname, query.join('&'), body].join('\n').trimEnd()
+  const { path, query } = placeOf(address)
+  const asked = [...query].map(([name, value]) => `${name}=${value}`).sort()
+  return [method, path, asked.join('&'), body].join('\n').trimEnd()
 }
 
 /**
@@ -105,22 +111,22 @@ function again(entry, key, told, gone) {
 }
 
 async function computed(answers, method, address, body) {
-  const url = new URL(address, 'http://firstoff.invalid')
-  const found = MODEL.exec(url.pathname)
+  const { path, query } = placeOf(address)
+  const found = MODEL.exec(path)
   if (!found) return null
-  const serial = method === 'POST' ? JSON.parse(body).serial : url.searchParams.get('serial')
+  const serial = method === 'POST' ? JSON.parse(body).serial : query.get('serial')
   const given = serial ? `?serial=${encodeURIComponent(serial)}` : ''
-  const answer = found[2] === 'live-points' ? live(answers, found[1], url, given) : record(answers, found[1], method, body, given)
+  const answer = found[2] === 'live-points' ? live(answers, found[1], query, given) : record(answers, found[1], method, body, given)
   return answer.catch(() => null)
 }
 
-async function live(answers, model, url, given) {
+async function live(answers, model, query, given) {
   const entry = await answers.get(keyOf('GET', `${model}/pocket${given}`))
   const allowed = new Set(['opened', 'released', 'serial'])
-  if (!entry || [...url.searchParams.keys()].some((name) => !allowed.has(name))) return null
+  if (!entry || [...query.keys()].some((name) => !allowed.has(name))) return null
   const pocket = JSON.parse(entry.body)
   if (!pocket.circuit) return null
-  const list = (name) => url.searchParams.getAll(name).flatMap((each) => each.split(',')).filter(Boolean)
+  const list = (name) => query.getAll(name).flatMap((each) => each.split(',')).filter(Boolean)
   return asSent(livePoints(pocket, { opened: list('opened'), released: list('released') }), entry)
 }
 
