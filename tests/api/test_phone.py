@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gzip
 import re
+import shutil
+from pathlib import Path
 
 from fastapi.testclient import TestClient
 
@@ -52,11 +54,17 @@ def test_the_worker_keeps_every_file(client: TestClient) -> None:
     assert kept == (set(phone_files()) - {"phone/worker.js", "phone/index.html"}) | {"./"}
 
 
-def test_a_changed_file_is_another_version() -> None:
-    folder = clients_folder()
-    one, other = phone_files(folder), phone_files(folder / "phone" / "..")
-    assert one["phone/worker.js"].body == other["phone/worker.js"].body
-    assert b"const VERSION" in one["phone/worker.js"].body.splitlines()[1]
+def test_a_changed_file_is_another_version(tmp_path: Path) -> None:
+    def version() -> bytes:
+        return phone_files(tmp_path)["phone/worker.js"].body.splitlines()[1]
+
+    for room in ("phone", "javascript"):
+        shutil.copytree(clients_folder() / room, tmp_path / room, ignore=shutil.ignore_patterns("node_modules"))
+    assert version() == phone_files()["phone/worker.js"].body.splitlines()[1]
+    before = version()
+    with (tmp_path / "phone" / "parts" / "dom.js").open("a", encoding="utf-8") as file:
+        file.write("// changed")
+    assert version() != before
 
 
 def test_nothing_but_the_app_is_sent(client: TestClient) -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
 from fastapi.testclient import TestClient
+
+from support.chromium import chromium, headless
 
 _PROBE = """
 <script>addEventListener('load', () => {
@@ -21,21 +22,13 @@ _PROBE = """
 def test_page_of_addresses_fits_a_phone(
     client: TestClient, tmp_path: Path, needed: Callable[[object, str], None]
 ) -> None:
-    browser = shutil.which("chromium") or shutil.which("chromium-browser")
+    browser = chromium()
     needed(browser, "Chromium")
     page = tmp_path / "start.html"
     page.write_text(client.get("/addresses").text.replace("</body>", _PROBE + "</body>"), encoding="utf-8")
     done = subprocess.run(
         [
-            str(browser),
-            "--headless",
-            "--no-sandbox",
-            "--disable-gpu",
-            "--disable-background-networking",
-            "--disable-component-update",
-            "--disable-sync",
-            "--no-first-run",
-            f"--user-data-dir={tmp_path / 'profile'}",
+            *headless(str(browser), tmp_path / "profile"),
             "--window-size=500,800",
             "--virtual-time-budget=2000",
             "--dump-dom",

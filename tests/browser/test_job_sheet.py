@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-import shutil
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
+
+from support.chromium import chromium, headless
 
 _JOBS = {
     "short": ("/v1/models/tgd27-460-s/job-sheet?reach=lint-filter:inspect", 1),
@@ -49,7 +50,7 @@ _FRAME = """<!doctype html><body style="margin:0">
 
 @pytest.fixture(scope="module")
 def browser(needed: Callable[[object, str], None]) -> str:
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    found = chromium()
     needed(found, "Chromium")
     return str(found)
 
@@ -57,15 +58,7 @@ def browser(needed: Callable[[object, str], None]) -> str:
 def run(browser: str, folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [
-            browser,
-            "--headless",
-            "--no-sandbox",
-            "--disable-gpu",
-            "--disable-background-networking",
-            "--disable-component-update",
-            "--disable-sync",
-            "--no-first-run",
-            f"--user-data-dir={folder / 'profile'}",
+            *headless(browser, folder / "profile"),
             "--virtual-time-budget=2000",
             *arguments,
         ],

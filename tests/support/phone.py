@@ -13,15 +13,6 @@ from support.served import Served
 PHONE: Any = {"width": 360, "height": 740}
 DESK: Any = {"width": 1280, "height": 800}
 
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--no-first-run",
-]
-
 _KEPT_WHOLE = """async (model) => {
   const { openDatabase } = await import('/phone/keep/database.js')
   const { machines } = await openDatabase()

@@ -32,14 +32,14 @@ class Served:
     def start(self) -> None:
         """Start and wait until it answers.
 
-        :raises AssertionError: it did not within a minute.
+        :raises AssertionError: it did not within three minutes.
         """
         asked = [sys.executable, "-m", "firstoff.cli", "serve", "--port", str(self._port)]
         asked += ["--data", str(self._data)] if self._data else []
         path = os.pathsep.join((str(ROOT / "service"), str(ROOT / "shared")))
         with self._log.open("ab") as log:
             self._process = subprocess.Popen(asked, env={**os.environ, "PYTHONPATH": path}, stdout=log, stderr=log)
-        end = time.monotonic() + 60
+        end = time.monotonic() + 180
         while time.monotonic() < end:
             try:
                 with urllib.request.urlopen(f"{self.address}/healthz", timeout=5):

@@ -22,7 +22,7 @@ CONTENT_SECURITY_POLICY = "; ".join(
         "default-src 'none'",
         "script-src 'self'",
         "style-src 'self'",
-        "img-src 'self' data: blob:",
+        "img-src 'self'",
         "connect-src 'self'",
         "manifest-src 'self'",
         "worker-src 'self'",

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import os
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
-from support.phone import FLAGS, PHONE, Phone
+from support.chromium import FLAGS, chromium
+from support.phone import PHONE, Phone
 from support.served import Served
 
 # A machine under load is slow; what does not come at all fails all the same.
@@ -19,7 +19,7 @@ expect.set_options(timeout=30_000)
 
 @pytest.fixture(scope="session")
 def chromium_path(needed: Callable[[object, str], None]) -> str:
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    found = chromium()
     needed(found, "Chromium")
     return str(found)
 

@@ -13,7 +13,8 @@ import pytest
 from fastapi.testclient import TestClient
 from playwright.sync_api import Page, Playwright, Route, expect
 
-from support.phone import FLAGS, PHONE, Phone
+from support.chromium import FLAGS
+from support.phone import PHONE, Phone
 from support.served import Served
 
 _FULL = """

@@ -5,7 +5,6 @@ from __future__ import annotations
 import html
 import json
 import re
-import shutil
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
@@ -18,6 +17,7 @@ from fastapi.staticfiles import StaticFiles
 from firstoff.api.application import create_app
 from firstoff.collection.opening import Opened
 from firstoff.settings import Settings
+from support.chromium import chromium, headless
 from support.listening import serving
 
 CLIENT = Path(__file__).resolve().parents[3] / "clients" / "javascript"
@@ -32,7 +32,7 @@ def said(
     opened: Opened, settings: Settings, needed: Callable[[object, str], None], tmp_path_factory: pytest.TempPathFactory
 ) -> dict[str, Any]:
     """What the page wrote."""
-    browser = shutil.which("chromium") or shutil.which("chromium-browser")
+    browser = chromium()
     needed(browser, "Chromium")
     app = create_app(opened, settings)
     app.mount("/module", StaticFiles(directory=CLIENT))
@@ -49,13 +49,7 @@ def said(
     with serving(app) as address:
         done = subprocess.run(
             [
-                str(browser),
-                "--headless",
-                "--no-sandbox",
-                "--disable-gpu",
-                "--disable-background-networking",
-                "--no-first-run",
-                f"--user-data-dir={tmp_path_factory.mktemp('browser') / 'profile'}",
+                *headless(str(browser), tmp_path_factory.mktemp("browser") / "profile"),
                 "--virtual-time-budget=30000",
                 "--dump-dom",
                 f"{address}/page",
