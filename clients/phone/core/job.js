@@ -134,7 +134,7 @@ function carriedOver(plan, step) {
 }
 
 /** What the ticks of a leg amount to, for the safety record: components taken off and preparations made. */
-export function deeds(leg) {
+function deeds(leg) {
   const steps = leg.plan.steps.slice(0, leg.at)
   const ways = steps.filter((step) => step.action === 'prepare' || step.action === 'isolate').map((step) => step.way)
   const parts = steps.filter((step) => step.action === 'remove').map((step) => step.component.id)

@@ -57,7 +57,7 @@ function stored(database, store) {
 }
 
 /** A store of the same shape that lives as long as the page. */
-export function inMemory() {
+function inMemory() {
   const held = new Map()
   return {
     get: async (key) => structuredClone(held.get(key)),

@@ -10,7 +10,7 @@ export function machineKey(model, serial) {
 }
 
 /** The addresses of a machine, by what its pocket copy lists. */
-export function addressesOf(pocket, model, serial) {
+function addressesOf(pocket, model, serial) {
   const base = `/v1/models/${encodeURIComponent(model)}`
   const address = (rest, query = {}) => {
     const asked = new URLSearchParams(query)

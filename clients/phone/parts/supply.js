@@ -7,7 +7,7 @@ import { h } from './dom.js'
 const WORST = ['live', 'charged', 'unknown', 'off_not_isolated', 'isolated']
 
 /** The state of a point as it is shown: `charged` is live by a stored charge alone, whatever the supply does. */
-export function shownState(point) {
+function shownState(point) {
   return point.state === 'live' && point.energy === 'stored-charge' ? 'charged' : point.state
 }
 

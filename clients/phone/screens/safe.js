@@ -33,7 +33,8 @@ export async function load(app, params, signal) {
 
 export function view(app, data) {
   const { words } = app
-  const { job, pocket, live } = data
+  const { job, pocket } = data
+  const live = asItStands(app, data.live)
   const makeSafe = job?.leg?.plan.make_safe
   return [
     job && about(app, job),
@@ -60,6 +61,12 @@ export function view(app, data) {
   ]
 }
 
+/** The live points, every one unknown while what is open now is still being asked about. */
+function asItStands(app, live) {
+  const current = String(live.opened) === String(app.here.opened) && String(live.released) === String(app.here.released)
+  return current ? live : { ...live, points: live.points.map((point) => ({ ...point, state: 'unknown' })) }
+}
+
 /** Open a device or close it; whatever was discharged may be charged again by what is closed. */
 function press(app, data, device) {
   const opens = !app.here.opened.includes(device)
@@ -70,6 +77,7 @@ function press(app, data, device) {
 async function standsNow(app, data, opened, released) {
   Object.assign(app.here, { opened, released })
   if (data.job) app.change(data.job, { ...data.job, opened, released })
+  else app.redraw()
   await app.reload()
   const count = app.data?.live?.points.filter((point) => point.state === 'live').length
   if (count !== undefined) app.say(app.words.liveCount(count))

@@ -54,6 +54,15 @@ def _unanswered(_: Route) -> None:
     """Leave the question without an answer: a service too slow to wait for."""
 
 
+def test_no_point_counts_as_known_while_it_is_asked_about(page: Page, phone: Phone) -> None:
+    phone.show("#/machine/qmh60-450-b//live", ".tally")
+    points = sum(int(each) for each in page.locator(".tally strong").all_inner_texts())
+    page.route("**/live-points?opened=*", _unanswered)
+    page.locator(".device").first.click()
+    expect(page.locator(".tally .unknown strong")).to_have_text(str(points))
+    page.unroute_all(behavior="ignoreErrors")
+
+
 _HOSTILE = '<img src=x onerror=alert(1)><script>alert(2)</script>" onclick="alert(3)'
 
 
