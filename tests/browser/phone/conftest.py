@@ -24,13 +24,14 @@ def chromium_path(needed: Callable[[object, str], None]) -> str:
     return str(found)
 
 
-@pytest.fixture(scope="session")
+# Playwright runs an event loop in this thread: it ends with the module, or no later test could run one of its own.
+@pytest.fixture(scope="module")
 def playwright_started() -> Iterator[Playwright]:
     with sync_playwright() as started:
         yield started
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser(playwright_started: Playwright, chromium_path: str) -> Iterator[Browser]:
     browser = playwright_started.chromium.launch(executable_path=chromium_path, args=FLAGS)
     yield browser
