@@ -5963,6 +5963,15 @@ export interface operations {
                     "application/json": components["schemas"]["RemovalPlan"];
                 };
             };
+            /** @description The body cannot be read. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description A name is unknown; the nearest are given. */
             404: {
                 headers: {
@@ -6240,6 +6249,15 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["SafetyRecord"];
+                };
+            };
+            /** @description The body cannot be read. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
                 };
             };
             /** @description A name is unknown; the nearest are given. */
@@ -7861,6 +7879,15 @@ export interface operations {
                     "application/json": components["schemas"]["Diagnosis"];
                 };
             };
+            /** @description The body cannot be read. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description A name is unknown; the nearest are given. */
             404: {
                 headers: {
@@ -8043,7 +8070,7 @@ export interface operations {
                     "application/json": components["schemas"]["OutcomeKept"];
                 };
             };
-            /** @description There is no idempotency key, or it is no UUID. */
+            /** @description The body cannot be read, or there is no idempotency key that is a UUID. */
             400: {
                 headers: {
                     [name: string]: unknown;
@@ -9647,6 +9674,15 @@ export interface operations {
                     "application/json": components["schemas"]["Readiness"];
                 };
             };
+            /** @description Nothing is served. */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Readiness"];
+                };
+            };
         };
     };
     context_v1_context_jsonld_get: {
@@ -9658,13 +9694,13 @@ export interface operations {
         };
         requestBody?: never;
         responses: {
-            /** @description Successful Response */
+            /** @description The context. */
             200: {
                 headers: {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": unknown;
+                    "application/ld+json": Record<string, never>;
                 };
             };
         };

@@ -7,13 +7,13 @@ from typing import Annotated
 from fastapi import Query, Request
 
 from firstoff.api.parameters import Names, Serial, split
-from firstoff.api.routing import desk_of, version_one
+from firstoff.api.routing import BODY, desk_of, version_one
 from firstoff_contract.diagnosis import CarryAnswer, Diagnosis, DiagnosisRequest
 
 router = version_one()
 
 
-@router.post("/models/{model}/diagnosis", tags=["diagnosis"], summary="From findings to the next step")
+@router.post("/models/{model}/diagnosis", tags=["diagnosis"], summary="From findings to the next step", responses=BODY)
 def diagnose(request: Request, model: str, asked: DiagnosisRequest) -> Diagnosis:
     """The likely faults, what moved them, and the next check or remedy on the quickest expected way to a repair."""
     return desk_of(request).diagnosis(model, asked)

@@ -20,7 +20,12 @@ async def health() -> Health:
     return Health(status="ok", version=__version__)
 
 
-@router.get("/readyz", tags=["operation"], summary="Is the content loaded, and was any of it refused")
+@router.get(
+    "/readyz",
+    tags=["operation"],
+    summary="Is the content loaded, and was any of it refused",
+    responses={503: {"model": Readiness, "description": "Nothing is served."}},
+)
 def readiness(request: Request, response: Response) -> Readiness:
     """``degraded`` names every file that is not served and why; 503 where nothing is served at all."""
     opened = request.app.state.desk.opened
@@ -36,7 +41,13 @@ def readiness(request: Request, response: Response) -> Readiness:
     )
 
 
-@router.get(CONTEXT_ADDRESS, tags=["operation"], summary="The context of the JSON-LD answers")
+@router.get(
+    CONTEXT_ADDRESS,
+    tags=["operation"],
+    summary="The context of the JSON-LD answers",
+    response_class=Response,
+    responses={200: {"content": {JSON_LD: {"schema": {"type": "object"}}}, "description": "The context."}},
+)
 def context() -> Response:
     """Maps the fields of the answers to terms of the ontology."""
     return Response(context_file().read_bytes(), media_type=JSON_LD)

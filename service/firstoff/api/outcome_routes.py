@@ -13,7 +13,7 @@ from firstoff_contract.problem import Problem
 router = version_one()
 
 _WRITING = {
-    400: "There is no idempotency key, or it is no UUID.",
+    400: "The body cannot be read, or there is no idempotency key that is a UUID.",
     401: "There is no key that may tell outcomes, or it is not known.",
     403: "No key is set up: nothing can be told.",
 }

@@ -8,7 +8,7 @@ from fastapi import Query, Request, Response
 from fastapi.responses import HTMLResponse
 
 from firstoff.api.parameters import Asked, Limit, Names, Offset, Serial, split
-from firstoff.api.routing import desk_of, keep_if, version_one
+from firstoff.api.routing import BODY, desk_of, keep_if, version_one
 from firstoff.sheet import Job, content_security_policy, page, page_style, picture, picture_style
 from firstoff_contract.catalogue import ComponentDetail, ComponentList, ModelDetail, ModelList
 from firstoff_contract.reach import Exposed, Hidden, WhileOpen
@@ -95,7 +95,9 @@ def removal_plan(request: Request, response: Response, model: str, asked: Asked)
     return plan
 
 
-@router.post("/models/{model}/removal-plan", tags=["removal"], summary="What comes off first, asked in a body")
+@router.post(
+    "/models/{model}/removal-plan", tags=["removal"], summary="What comes off first, asked in a body", responses=BODY
+)
 def removal_plan_by_body(request: Request, response: Response, model: str, asked: PlanRequest) -> RemovalPlan:
     """As by GET, for requests too long for an address."""
     plan = desk_of(request).removal_plan(model, asked)
@@ -129,7 +131,9 @@ def safety_record(
     return desk_of(request).safety_record(model, RecordRequest(done=split(done) if done else None, serial=serial))
 
 
-@router.post("/models/{model}/safety-record", tags=["record"], summary="Judge the readings that end a job")
+@router.post(
+    "/models/{model}/safety-record", tags=["record"], summary="Judge the readings that end a job", responses=BODY
+)
 def safety_record_judged(request: Request, model: str, asked: RecordRequest) -> SafetyRecord:
     """Every line passes, fails, or is open; unknown is never a pass."""
     return desk_of(request).safety_record(model, asked)

@@ -21,6 +21,9 @@ _PROBLEMS = {
     }.items()
 }
 
+#: For a route that takes a body of JSON.
+BODY: dict[int | str, dict[str, object]] = {400: {"model": Problem, "description": "The body cannot be read."}}
+
 
 def version_one() -> APIRouter:
     """A router below ``/v1`` that refuses unknown parameters and documents every problem."""
