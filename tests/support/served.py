@@ -9,21 +9,37 @@ import subprocess
 import sys
 import time
 import urllib.request
+from collections.abc import Mapping
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 
 
 class Served:
-    """``firstoff serve`` on a free port of this machine."""
+    """``firstoff serve`` on a free port of this machine; ``settings`` are variables of its environment."""
 
-    def __init__(self, log: Path, data: Path | None = None) -> None:
+    def __init__(self, log: Path, data: Path | None = None, settings: Mapping[str, str] | None = None) -> None:
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self._port = free.getsockname()[1]
         self._log = log
         self._data = data
+        self._settings = dict(settings or {})
         self._process: subprocess.Popen[bytes] | None = None
+
+    @property
+    def port(self) -> int:
+        return self._port
+
+    @property
+    def process(self) -> int:
+        """Its number.
+
+        :raises AssertionError: it is not running.
+        """
+        assert self._process is not None, "the service is not running"
+        assert self._process.poll() is None, self._log.read_text(encoding="utf-8")[-3_000:]
+        return self._process.pid
 
     @property
     def address(self) -> str:
@@ -37,8 +53,9 @@ class Served:
         asked = [sys.executable, "-m", "firstoff.cli", "serve", "--port", str(self._port)]
         asked += ["--data", str(self._data)] if self._data else []
         path = os.pathsep.join((str(ROOT / "service"), str(ROOT / "shared")))
+        environment = {**os.environ, "PYTHONPATH": path, **self._settings}
         with self._log.open("ab") as log:
-            self._process = subprocess.Popen(asked, env={**os.environ, "PYTHONPATH": path}, stdout=log, stderr=log)
+            self._process = subprocess.Popen(asked, env=environment, stdout=log, stderr=log)
         end = time.monotonic() + 180
         while time.monotonic() < end:
             try:

@@ -31,7 +31,7 @@ def diagnosis(
 ) -> Diagnosis:
     """As posted, for symptoms and codes alone."""
     asked = DiagnosisRequest(
-        symptoms=split(symptoms), absent=split(absent), codes=split(codes), tree=tree, serial=serial
+        symptoms=split(symptoms, 50), absent=split(absent, 50), codes=split(codes, 20), tree=tree, serial=serial
     )
     return desk_of(request).diagnosis(model, asked)
 
@@ -45,4 +45,4 @@ def carry(
     serial: Serial = None,
 ) -> CarryAnswer:
     """The parts likeliest to make one visit suffice, and the tools and consumables."""
-    return desk_of(request).carry(model, serial, split(symptoms), parts)
+    return desk_of(request).carry(model, serial, split(symptoms, 50), parts)

@@ -20,14 +20,14 @@ Limit = Annotated[int, Query(ge=1, le=200, description="How many to give at the 
 Names = Annotated[list[str], Query(max_length=_MOST_NAMES)]
 
 
-def split(values: Iterable[str]) -> list[str]:
+def split(values: Iterable[str], most: int = _MOST_NAMES) -> list[str]:
     """Values that repeat, or that are joined by commas, as one list without blanks.
 
-    :raises BadRequest: there are more than a thousand.
+    :raises BadRequest: there are more than ``most``.
     """
     found = [part.strip() for value in values for part in value.split(",") if part.strip()]
-    if len(found) > _MOST_NAMES:
-        raise BadRequest(f"{len(found)} names are too many.", mend=f"Give at most {_MOST_NAMES}.")
+    if len(found) > most:
+        raise BadRequest(f"{len(found)} names are too many.", mend=f"Give at most {most}.")
     return found
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 
 from firstoff.authoring.check import check_text
@@ -33,6 +34,12 @@ class Imported:
     report: Report
 
 
+@cache
+def _own_workbook() -> Workbook:
+    """The sheets as the package's own ontology has them, which a process reads once."""
+    return load_workbook()
+
+
 def is_workbook(path: Path) -> bool:
     """True for what is read as a workbook: an XLSX file (by its name), or a folder."""
     return path.is_dir() or path.suffix.casefold() in (".xlsx", ".xlsm", ".xltx", ".xltm", ".xls", ".ods")
@@ -46,7 +53,7 @@ def imported(path: Path, ontology: Ontology | None = None, workbook: Workbook | 
     :raises BadRequest: it is no workbook, or none that may be opened.
     :raises OSError: it cannot be read.
     """
-    workbook = workbook or load_workbook()
+    workbook = workbook or _own_workbook()
     tables, complaints = _tables(path)
     reading = read_tables(tables, workbook)
     findings = tuple(_finding(each, str(path)) for each in (*complaints, *reading.complaints))
@@ -65,12 +72,12 @@ def exported(turtle: str, name: str, workbook: Workbook | None = None) -> tuple[
     :raises ContentSyntax: the text is no Turtle.
     :raises ContentBroken: a statement has no place in a workbook.
     """
-    return tables_of(read_turtle(turtle, name).triples, workbook or load_workbook())
+    return tables_of(read_turtle(turtle, name).triples, workbook or _own_workbook())
 
 
 def empty(languages: Iterable[str] = (), workbook: Workbook | None = None) -> tuple[Table, ...]:
     """Every sheet with its header alone; labels, texts and instructions have columns for ``languages`` as well."""
-    workbook = workbook or load_workbook()
+    workbook = workbook or _own_workbook()
     return tuple(
         Table(
             sheet.title,
@@ -98,7 +105,7 @@ def write_tables(tables: tuple[Table, ...], path: Path, workbook: Workbook | Non
     :raises ContentBroken: a text does not fit into a cell.
     :raises OSError: it cannot be written.
     """
-    workbook = workbook or load_workbook()
+    workbook = workbook or _own_workbook()
     if path.suffix.casefold() == ".xlsx":
         write_xlsx(tables, workbook, path)
     elif path.suffix and not path.is_dir():

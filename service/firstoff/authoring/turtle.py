@@ -49,6 +49,8 @@ def read_turtle(text: str, name: str) -> Document:
         raise ContentSyntax(name, error.lineno, error.offset, expected) from error
     if any(isinstance(term, ox.Triple) for triple in triples for term in (triple.subject, triple.object)):
         raise ContentSyntax(name, None, None, "A triple that speaks of a triple is not taken here")
+    if any(isinstance(triple.object, ox.Literal) and triple.object.direction is not None for triple in triples):
+        raise ContentSyntax(name, None, None, "A text with a direction is not taken here")
     return Document(triples, dict(parser.prefixes), subject_lines(text))
 
 

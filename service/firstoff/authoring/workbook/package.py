@@ -5,35 +5,44 @@ XLSX is a ZIP archive of XML parts (ISO/IEC 29500-2). Nothing here follows a ref
 
 from __future__ import annotations
 
+import re
 import zipfile
+import zlib
 from pathlib import Path
 
 from firstoff.errors import BadRequest
 
 #: Bytes of the file, bytes of all its parts unpacked, and parts: far more than any machine needs.
 MOST_PACKED, MOST_UNPACKED, MOST_PARTS = 20_000_000, 100_000_000, 2_000
+#: Cells that may be merged into others: a reader makes one of each.
+MOST_MERGED = 100_000
+_MERGED = re.compile(rb"mergeCell(?=[\s/>])[^>]*")
+_AREA = re.compile(rb"""\bref\s*=\s*["']([A-Za-z]{1,3})(\d{1,7})(?::([A-Za-z]{1,3})(\d{1,7}))?["']""")
+#: What the library raises for an archive that lies about where its parts are, among other things.
+_NO_ARCHIVE = (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, EOFError, ValueError, OSError)
 _DECLARATIONS = ("<!DOCTYPE", "<!ENTITY")
 
 
 def looked_over(path: Path) -> None:
     """
     :raises BadRequest: it is no workbook, it is too large packed or unpacked, it has macros, or a part declares
-        entities.
-    :raises OSError: it cannot be read.
+        entities or merges cells without measure.
+    :raises OSError: it cannot be opened.
     """
     if path.stat().st_size > MOST_PACKED:
         raise BadRequest(
             f"{path.name} has more than {MOST_PACKED // 1_000_000} MB.",
             mend="Look whether it is the right file; take pictures out of it.",
         )
-    try:
-        with zipfile.ZipFile(path) as archive:
-            _parts(path.name, archive)
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, zipfile.zlib.error) as problem:  # type: ignore[attr-defined]
-        raise BadRequest(
-            f"{path.name} is no XLSX workbook, or is protected by a password.",
-            mend="Save it as an XLSX workbook without a password.",
-        ) from problem
+    with path.open("rb") as file:
+        try:
+            with zipfile.ZipFile(file) as archive:
+                _parts(path.name, archive)
+        except _NO_ARCHIVE as problem:
+            raise BadRequest(
+                f"{path.name} is no XLSX workbook, or is protected by a password.",
+                mend="Save it as an XLSX workbook without a password.",
+            ) from problem
 
 
 def _parts(name: str, archive: zipfile.ZipFile) -> None:
@@ -57,6 +66,31 @@ def _parts(name: str, archive: zipfile.ZipFile) -> None:
                 f"{name} declares entities in {part.filename}, which no spreadsheet program does.",
                 mend="Copy the sheets into a new workbook.",
             )
+        if _merged(content) > MOST_MERGED:
+            raise BadRequest(
+                f"{name} merges more than {MOST_MERGED} cells in {part.filename}.", mend="Part the merged cells."
+            )
+
+
+def _merged(content: bytes) -> int:
+    """How many cells a sheet merges; more than may be where it cannot be told."""
+    plain = content.replace(b"\x00", b"")
+    cells = 0
+    for each in _MERGED.findall(plain):
+        area = _AREA.search(each)
+        if area is None:
+            return MOST_MERGED + 1
+        left, top, right, bottom = area.groups()
+        if right is not None:
+            cells += (abs(_column(right) - _column(left)) + 1) * (abs(int(bottom) - int(top)) + 1)
+    return cells
+
+
+def _column(letters: bytes) -> int:
+    number = 0
+    for letter in letters.upper():
+        number = number * 26 + letter - ord("A") + 1
+    return number
 
 
 def _declares(content: bytes) -> bool:
