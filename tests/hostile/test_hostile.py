@@ -19,9 +19,9 @@ from pathlib import Path
 import pytest
 
 from firstoff.content import data_folder
-from firstoff.outcomes import digest
 from hostile.inputs import KEY, PLATFORM, Hostile
 from support.served import Served
+from support.workshop import keyed
 
 #: Seconds within which an input is answered; what takes longer hangs.
 PATIENCE = 60.0
@@ -52,12 +52,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     content.mkdir()
     for name in (f"{PLATFORM}.ttl", "checked.json"):
         shutil.copy(data_folder() / name, content)
-    settings = {
-        "FIRSTOFF_STATE": str(folder / "state"),
-        "FIRSTOFF_PUBLISH_KEYS": f"bench={digest(KEY)}",
-        "FIRSTOFF_OUTCOME_KEYS": digest(KEY),
-    }
-    service = Served(folder / "log", content, settings)
+    service = Served(folder / "log", content, keyed(folder, KEY))
     service.start()
     yield service
     service.stop()
