@@ -33,6 +33,7 @@ BELOW_API = (
     "content",
     "errors",
     "settings",
+    "configuration",
     "tables",
     "assistants",
 )

@@ -11,6 +11,7 @@ from firstoff.commands import (
     assisting,
     authoring,
     codes,
+    configuring,
     diagnosing,
     energy,
     finding,
@@ -85,6 +86,7 @@ for _command in (
     finding.models,
     finding.show,
     finding.parts,
+    configuring.settings,
     serving.version,
 ):
     app.command()(_command)

@@ -1,11 +1,13 @@
-"""Settings: each has a name, a default and a help text; the environment overrides the default."""
+"""Settings: each has a name, a default, a help text, and a check that says how to mend what fails it.
+
+A default gives way to a file (``configuration.py`` reads it), that to the environment, that to an option of a command.
+"""
 
 from __future__ import annotations
 
-import os
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from collections.abc import Callable
+from dataclasses import Field, dataclass, field, fields
 from math import inf
 from pathlib import Path
 from typing import Any
@@ -15,102 +17,93 @@ from firstoff.errors import BadRequest
 
 _DIGEST = re.compile("[0-9a-f]{64}")
 _NAME_THE_STANDARD = "Name the standard of the safe voltage in FIRSTOFF_SAFE_VOLTS_STANDARD."
+_STANDARD = "IEC 60335-1, 8.1.4 (an accessible-part limit, borrowed for service)"
+
+Check = tuple[Callable[[Any], bool], str]
+"""Whether a value can be, and what to set the variable to where it cannot: "above 0"."""
+
+ABOVE_0: Check = (lambda value: 0 < value < inf, "above 0")
+NOT_BELOW_0: Check = (lambda value: 0 <= value < inf, "to 0 or more")
+
+
+def setting(
+    default: Any,
+    help_text: str,
+    check: Check | None = None,
+    *,
+    answers: bool = True,
+    secret: bool = False,
+    example: str = "",
+) -> Any:
+    """A field of :class:`Settings`; ``default`` may be a function that makes it.
+
+    ``answers`` is false where no answer depends on it: services that differ in it answer alike. A ``secret`` is a
+    ``pydantic.SecretStr``: it is shown nowhere, and no answer depends on it. ``example`` is for a file, where the
+    default says nothing.
+    """
+    told = {"help": help_text, "check": check, "answers": answers and not secret, "secret": secret, "example": example}
+    if callable(default):
+        return field(default_factory=default, metadata=told)
+    return field(default=default, repr=not secret, metadata=told)
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """How a service runs. ``from_environment`` reads ``FIRSTOFF_<NAME>``."""
+    """How a service runs. Each is set by ``FIRSTOFF_<NAME>`` or by its name in a file."""
 
-    data: Path = field(
-        default_factory=data_folder, metadata={"help": "Folder of content: one Turtle file for each platform."}
+    data: Path = setting(data_folder, "Folder of content: one Turtle file for each platform.", example="content")
+    safe_volts: float = setting(
+        42.4,
+        "Volts under which a discharged capacitor counts as safe to work on, above 0 and up to 60.",
+        (lambda volts: 0 < volts <= 60, "above 0 and up to 60"),
     )
-    safe_volts: float = field(
-        default=42.4,
-        metadata={"help": "Volts under which a discharged capacitor counts as safe to work on, above 0 and up to 60."},
+    safe_volts_standard: str = setting(
+        _STANDARD,
+        "The standard that the safe voltage is taken from.",
+        (lambda text: bool(text.strip()), "to the standard of the safe voltage"),
     )
-    safe_volts_standard: str = field(
-        default="IEC 60335-1, 8.1.4 (an accessible-part limit, borrowed for service)",
-        metadata={"help": "The standard that the safe voltage is taken from."},
+    plan_seconds: float = setting(
+        2.0, "Seconds for a plan, and again for its alternatives; then the best so far is given with its gap.", ABOVE_0
     )
-    plan_seconds: float = field(
-        default=2.0,
-        metadata={
-            "help": "Seconds for a plan, and again for its alternatives; then the best so far is given with its gap."
-        },
+    shop: str = setting(
+        "", "Name of the shop, printed at the head of job sheets.", example="Larkfield Appliance Repair"
     )
-    shop: str = field(default="", metadata={"help": "Name of the shop, printed at the head of job sheets."})
-    body_bytes: int = field(default=1_000_000, metadata={"help": "Largest request body in bytes."})
-    state: Path | None = field(
-        default=None, metadata={"help": "Folder to keep outcomes of jobs in. Without it nothing is kept or learned."}
+    body_bytes: int = setting(1_000_000, "Largest request body in bytes.", ABOVE_0)
+    state: Path | None = setting(
+        None, "Folder to keep outcomes of jobs in. Without it nothing is kept or learned.", example="state"
     )
-    outcome_keys: str = field(
-        default="",
-        metadata={
-            "help": "SHA-256 digests, in hexadecimal, of the keys that may tell outcomes; commas between. Without any "
-            "no outcome is taken over HTTP."
-        },
+    outcome_keys: str = setting(
+        "",
+        "SHA-256 digests, in hexadecimal, of the keys that may tell outcomes; commas between. Without any "
+        "no outcome is taken over HTTP.",
+        example="0" * 64,
     )
-    publish_keys: str = field(
-        default="",
-        metadata={
-            "help": "Who may publish: NAME=DIGEST, the SHA-256 digest of the key of each; commas between. Without any "
-            "nothing is published over HTTP."
-        },
+    publish_keys: str = setting(
+        "",
+        "Who may publish: NAME=DIGEST, the SHA-256 digest of the key of each; commas between. Without any "
+        "nothing is published over HTTP.",
+        example=f"bench={'0' * 64}",
     )
-    graph_bytes: int = field(default=20_000_000, metadata={"help": "Largest content of a platform in bytes."})
-    refresh_seconds: float = field(
-        default=1.0,
-        metadata={"help": "Seconds between looks at the folder for what others published; 0 never looks."},
+    graph_bytes: int = setting(20_000_000, "Largest content of a platform in bytes.", ABOVE_0)
+    refresh_seconds: float = setting(
+        1.0, "Seconds between looks at the folder for what others published; 0 never looks.", NOT_BELOW_0
     )
-    authored_jobs: float = field(
-        default=50.0,
-        metadata={"help": "How many jobs the authored frequencies of the faults are worth beside jobs that were told."},
+    authored_jobs: float = setting(
+        50.0,
+        "How many jobs the authored frequencies of the faults are worth beside jobs that were told.",
+        (lambda jobs: 0 < jobs < inf, "above 0, such as 50"),
     )
-    cache_bytes: int = field(default=64_000_000, metadata={"help": "Bytes of computed answers to keep in memory."})
+    cache_bytes: int = setting(64_000_000, "Bytes of computed answers to keep in memory.", NOT_BELOW_0)
 
     def __post_init__(self) -> None:
-        if not 0 < self.safe_volts <= 60:
-            raise BadRequest(f"safe_volts is {self.safe_volts}.", mend="Set FIRSTOFF_SAFE_VOLTS above 0 and up to 60.")
-        if not self.safe_volts_standard.strip():
-            raise BadRequest("No standard is named for the safe voltage.", mend=_NAME_THE_STANDARD)
-        default = {each.name: each.default for each in fields(self)}
-        if self.safe_volts != default["safe_volts"] and self.safe_volts_standard == default["safe_volts_standard"]:
-            raise BadRequest(
-                f"safe_volts is {self.safe_volts}, which is not of {self.safe_volts_standard}.", mend=_NAME_THE_STANDARD
-            )
-        if not 0 < self.plan_seconds < inf:
-            raise BadRequest(f"plan_seconds is {self.plan_seconds}.", mend="Set FIRSTOFF_PLAN_SECONDS above 0.")
-        if self.body_bytes <= 0:
-            raise BadRequest(f"body_bytes is {self.body_bytes}.", mend="Set FIRSTOFF_BODY_BYTES above 0.")
-        if not 0 < self.authored_jobs < inf:
-            raise BadRequest(
-                f"authored_jobs is {self.authored_jobs}.", mend="Set FIRSTOFF_AUTHORED_JOBS above 0, such as 50."
-            )
-        for each in self.key_digests:
-            if not _DIGEST.fullmatch(each):
-                raise BadRequest(
-                    "outcome_keys holds something that is no SHA-256 digest.",
-                    mend="Set FIRSTOFF_OUTCOME_KEYS to what `firstoff new-key` prints for it, never to the key itself.",
-                )
-        if self.key_digests and self.state is None:
-            raise BadRequest(
-                "outcome_keys is set, and there is no folder to keep outcomes in.", mend="Set FIRSTOFF_STATE to one."
-            )
-        for name, digest in self.publishers:
-            if not name or not _DIGEST.fullmatch(digest):
-                raise BadRequest(
-                    "publish_keys holds something that is no NAME=DIGEST.",
-                    mend="Set FIRSTOFF_PUBLISH_KEYS to a name and what `firstoff new-key` prints for it, such as "
-                    "bench=0a1b…, never to the key itself.",
-                )
-        if self.graph_bytes <= 0:
-            raise BadRequest(f"graph_bytes is {self.graph_bytes}.", mend="Set FIRSTOFF_GRAPH_BYTES above 0.")
-        if not 0 <= self.refresh_seconds < inf:
-            raise BadRequest(
-                f"refresh_seconds is {self.refresh_seconds}.", mend="Set FIRSTOFF_REFRESH_SECONDS to 0 or more."
-            )
-        if self.cache_bytes < 0:
-            raise BadRequest(f"cache_bytes is {self.cache_bytes}.", mend="Set FIRSTOFF_CACHE_BYTES to 0 or more.")
+        for each in fields(self):
+            check, value = each.metadata["check"], getattr(self, each.name)
+            if check is not None and not check[0](value):
+                said = "not what it can be" if is_secret(each) else value
+                raise BadRequest(f"{each.name} is {said}.", mend=f"Set {variable(each)} {check[1]}.")
+        for wrong, detail, mend in _TOGETHER:
+            if wrong(self):
+                raise BadRequest(detail.format(its=self), mend=mend)
 
     @property
     def key_digests(self) -> tuple[str, ...]:
@@ -123,25 +116,43 @@ class Settings:
         entries = (each.partition("=") for each in self.publish_keys.split(",") if each.strip())
         return tuple((name.strip(), digest.strip().lower()) for name, _, digest in entries)
 
-    @classmethod
-    def from_environment(cls, environment: Mapping[str, str] = os.environ, **given: Any) -> Settings:
-        """Settings from ``FIRSTOFF_<NAME>`` variables; ``given`` values win.
 
-        :raises BadRequest: a variable is empty, or cannot be read as its setting's type.
-        """
-        values: dict[str, Any] = {}
-        for each in fields(cls):
-            name = f"FIRSTOFF_{each.name.upper()}"
-            if name in environment and each.name not in given:
-                values[each.name] = _read(name, environment[name], str(each.type))
-        return cls(**values, **given)
+#: What settings must be to each other: whether they are not, what is wrong, how to mend it.
+_TOGETHER: tuple[tuple[Callable[[Settings], bool], str, str], ...] = (
+    (
+        lambda its: its.safe_volts != 42.4 and its.safe_volts_standard == _STANDARD,
+        "safe_volts is {its.safe_volts}, which is not of {its.safe_volts_standard}.",
+        _NAME_THE_STANDARD,
+    ),
+    (
+        lambda its: not all(_DIGEST.fullmatch(each) for each in its.key_digests),
+        "outcome_keys holds something that is no SHA-256 digest.",
+        "Set FIRSTOFF_OUTCOME_KEYS to what `firstoff new-key` prints for it, never to the key itself.",
+    ),
+    (
+        lambda its: bool(its.key_digests) and its.state is None,
+        "outcome_keys is set, and there is no folder to keep outcomes in.",
+        "Set FIRSTOFF_STATE to one.",
+    ),
+    (
+        lambda its: not all(name and _DIGEST.fullmatch(digest) for name, digest in its.publishers),
+        "publish_keys holds something that is no NAME=DIGEST.",
+        "Set FIRSTOFF_PUBLISH_KEYS to a name and what `firstoff new-key` prints for it, such as bench=0a1b…, never to "
+        "the key itself.",
+    ),
+)
 
 
-def _read(name: str, text: str, kind: str) -> Any:
-    readers = {"Path": Path, "Path | None": Path, "float": float, "int": int, "str": str}
-    if not text.strip():
-        raise BadRequest(f"{name} is empty.", mend="Give it a value, or take it away.")
-    try:
-        return readers[kind](text)
-    except ValueError as error:
-        raise BadRequest(f"{name} is {text!r}.", mend=f"Set it to a value of type {kind}.") from error
+def variable(setting: Field[Any]) -> str:
+    """The environment variable of a setting."""
+    return f"FIRSTOFF_{setting.name.upper()}"
+
+
+def of_answers(settings: Settings) -> dict[str, Any]:
+    """Name and value of each setting that answers depend on; no secret is among them."""
+    return {each.name: getattr(settings, each.name) for each in fields(settings) if each.metadata["answers"]}
+
+
+def is_secret(setting: Field[Any]) -> bool:
+    """Whether its value is shown nowhere."""
+    return bool(setting.metadata["secret"])

@@ -8,7 +8,6 @@ import json
 import logging
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from dataclasses import asdict
 from typing import Any
 
 from fastapi import FastAPI
@@ -35,7 +34,7 @@ from firstoff.api.representation import Representations
 from firstoff.collection.opening import Opened
 from firstoff.collection.shelf import Shelf
 from firstoff.errors import FirstoffError
-from firstoff.settings import Settings
+from firstoff.settings import Settings, of_answers
 
 _log = logging.getLogger("firstoff.api")
 
@@ -128,5 +127,5 @@ async def _follow(shelf: Shelf, every: float) -> None:
 
 def _seed(opened: Opened, settings: Settings) -> str:
     """What every answer depends on besides its address and representation."""
-    said = json.dumps(asdict(settings), default=str, sort_keys=True)
+    said = json.dumps(of_answers(settings), default=str, sort_keys=True)
     return hashlib.sha256(f"{opened.collection.revision}\n{__version__}\n{said}".encode()).hexdigest()

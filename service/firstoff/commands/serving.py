@@ -12,6 +12,7 @@ import typer
 
 from firstoff.collection.opening import Opened
 from firstoff.commands.shared import (
+    Config,
     Data,
     opened_for,
     settings_for,
@@ -27,13 +28,14 @@ def serve(
     ] = "127.0.0.1",
     port: Annotated[int, typer.Option(min=0, max=65535, help="Port to listen on.")] = 8080,
     data: Data = None,
+    config: Config = None,
 ) -> None:
     """Serve the API and the phone app; one process, the embedded engine, the demo machines unless told otherwise."""
     import uvicorn
 
     from firstoff.api.application import create_app
 
-    settings = settings_for(data)
+    settings = settings_for(data, config=config)
     with listening_on(host, port) as listening:
         opened = opened_for(settings)
         app = create_app(opened, settings)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
@@ -12,6 +11,7 @@ from rich.console import Console
 
 from firstoff.answers.desk import Desk
 from firstoff.collection.opening import Opened, open_content
+from firstoff.configuration import settings_from
 from firstoff.errors import BadRequest
 from firstoff.settings import Settings
 from firstoff.tables.shared import grounds
@@ -78,9 +78,14 @@ OUT = Console()
 ERR = Console(stderr=True)
 
 
-def settings_for(data: Path | None, state: Path | None = None) -> Settings:
+Config = Annotated[
+    Path | None, typer.Option("--config", help="TOML file of settings. Default: the one that FIRSTOFF_CONFIG names.")
+]
+
+
+def settings_for(data: Path | None, state: Path | None = None, config: Path | None = None) -> Settings:
     given: dict[str, Any] = {"data": data, "state": state}
-    return Settings.from_environment(os.environ, **{name: value for name, value in given.items() if value is not None})
+    return settings_from(config=config, **{name: value for name, value in given.items() if value is not None})
 
 
 def opened_for(settings: Settings, *, may_be_empty: bool = False) -> Opened:
