@@ -25,6 +25,7 @@ BELOW_API = (
     "appliance",
     "collection",
     "outcomes",
+    "sparql",
     "authoring",
     "answers",
     "sheet",
@@ -253,7 +254,7 @@ def test_the_tools_of_assistants_ask_the_desk_alone() -> None:
 
 def test_triples_are_known_to_store_and_authoring_alone() -> None:
     users = {room(each.module) for each in imports() if each.top in RDF}
-    assert users == {"store", "authoring"}
+    assert users == {"store", "authoring", "sparql"}
     assert {each.top for each in of_rooms("store")} & RDF == {"pyoxigraph"}
 
 

@@ -25,6 +25,12 @@
     ├── ContentRefused          content that did not pass the check; carries the findings
     ├── PreconditionNeeded      a save that does not say which version it replaces
     ├── UnsupportedMedia        a body of a kind that is not read here
+    ├── QueryMalformed          a text that is no SPARQL query
+    ├── QueryNotAllowed         a query that changes something or asks another service
+    ├── QueryStopped            a query that ran over its time or its memory
+    ├── AnswerTooLarge          an answer with more rows or bytes than are given out
+    ├── QueriesBusy             more queries than can wait, or none can be answered yet; says when to try again
+    ├── QueriesOff              queries are turned off here, or the content is too large for them
     └── Stale                   a save over a version that another author has replaced; says what changed
 
 The pure rooms have trees of their own (``removal.RemovalError`` and the like); ``answers`` translates what a request
@@ -226,6 +232,44 @@ class UnsupportedMedia(FirstoffError):
     """A body of a kind that is not read here."""
 
     mend = "Send text/turtle, or an XLSX workbook with its media type."
+
+
+class QueryMalformed(FirstoffError):
+    """A text that is no SPARQL 1.1 query, or none that can be read."""
+
+    mend = "Correct the query (SPARQL 1.1 Query Language)."
+
+
+class QueryNotAllowed(FirstoffError):
+    """A query that changes something or asks another service."""
+
+
+class QueryStopped(FirstoffError):
+    """A query that ran over its time or its memory and was stopped."""
+
+    mend = "Ask for less: bind more, join less, add LIMIT, leave out ORDER BY."
+
+
+class AnswerTooLarge(FirstoffError):
+    """An answer with more rows or bytes than are given out. None of it is given, so that no answer is ever short."""
+
+    mend = "Ask for less: add LIMIT (with ORDER BY and OFFSET for pages), or narrow the query."
+
+
+class QueriesBusy(FirstoffError):
+    """More queries than can wait, or none can be answered yet; ``retry_after`` is in seconds."""
+
+    mend = "Try again after the seconds that Retry-After says."
+
+    def __init__(self, detail: str, *, retry_after: int = 5) -> None:
+        super().__init__(detail)
+        self.retry_after = retry_after
+
+
+class QueriesOff(FirstoffError):
+    """Queries are turned off here, or the content is too large for them."""
+
+    mend = "Ask for answers at /v1, or have whoever runs the service set FIRSTOFF_SPARQL_WORKERS."
 
 
 class Stale(FirstoffError):

@@ -94,6 +94,30 @@ class Settings:
         (lambda jobs: 0 < jobs < inf, "above 0, such as 50"),
     )
     cache_bytes: int = setting(64_000_000, "Bytes of computed answers to keep in memory.", NOT_BELOW_0)
+    sparql_workers: int = setting(
+        2,
+        "Processes that answer queries at /sparql, from the first query on; 0 for none.",
+        (lambda count: 0 <= count <= 64, "to 0 (no queries) or up to 64"),
+        answers=False,
+    )
+    sparql_seconds: float = setting(
+        5.0, "Seconds after which a query at /sparql is stopped.", ABOVE_0, answers=False
+    )
+    sparql_memory_bytes: int = setting(
+        1_500_000_000,
+        "Bytes of address space of a process that answers queries.",
+        (lambda count: count >= 700_000_000, "to 700000000 or more; a process needs that to start"),
+        answers=False,
+    )
+    sparql_rows: int = setting(
+        10_000, "Rows that an answer to a query may have; with more it is refused.", ABOVE_0, answers=False
+    )
+    sparql_bytes: int = setting(
+        10_000_000, "Bytes that an answer to a query may have; with more it is refused.", ABOVE_0, answers=False
+    )
+    sparql_triples: int = setting(
+        5_000_000, "Triples up to which the content is copied to disk for queries.", ABOVE_0, answers=False
+    )
 
     def __post_init__(self) -> None:
         for each in fields(self):

@@ -43,6 +43,7 @@ licensed practice come first. Unknown is never safe.</p>
 <ul><li><a href="/">The app for a phone</a></li>
 <li><a href="/v1/models">All models</a></li><li><a href="/openapi.json">OpenAPI description</a></li>
 <li><a href="/ontology">The words in which machines are described</a></li>
+<li><a href="/sparql">Query the content</a></li>
 <li><a href="/readyz">What is served, and what was refused</a></li></ul>
 {sections}
 </body></html>"""

@@ -26,6 +26,7 @@ from firstoff.api import (
     phone_routes,
     problems,
     routes,
+    sparql_routes,
 )
 from firstoff.api.compression import Compressed
 from firstoff.api.examples import completed
@@ -35,6 +36,7 @@ from firstoff.collection.opening import Opened
 from firstoff.collection.shelf import Shelf
 from firstoff.errors import FirstoffError
 from firstoff.settings import Settings, of_answers
+from firstoff.sparql.endpoint import Endpoint
 
 _log = logging.getLogger("firstoff.api")
 
@@ -67,11 +69,13 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     app.state.ontology = ontology_routes.Documents()
     app.state.seed = _seed(opened, settings)
     app.state.phone = phone_routes.phone_files()
+    app.state.sparql = Endpoint(opened, settings)
 
     def renew(published: Opened) -> None:
         # The desk before the seed: an answer is kept under a seed that was read before the desk was asked.
         app.state.desk = app.state.desk.renewed(published)
         app.state.seed = _seed(published, settings)
+        app.state.sparql.renewed(published)
 
     app.state.shelf = Shelf(opened, settings.data, renew)
     app.state.publishing = PublishingDesk(app.state.shelf)
@@ -82,6 +86,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     app.include_router(ontology_routes.router)
     app.include_router(code_routes.router)
     app.include_router(graph_routes.router)
+    app.include_router(sparql_routes.router)
     app.include_router(operation.router)
     app.include_router(phone_routes.router)
     problems.install(app)
@@ -114,6 +119,7 @@ async def _following(app: FastAPI) -> AsyncIterator[None]:
     finally:
         if task is not None:
             task.cancel()
+        await asyncio.to_thread(app.state.sparql.close)
 
 
 async def _follow(shelf: Shelf, every: float) -> None:

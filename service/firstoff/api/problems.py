@@ -38,6 +38,12 @@ KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
     errors.UnsupportedMedia: (415, "unsupported-media", "A body of this kind is not read here"),
     errors.ContentBroken: (503, "content-broken", "The content of this platform cannot be used"),
     errors.StoreError: (503, "store-failed", "The store did not answer"),
+    errors.QueryMalformed: (400, "malformed-query", "This is no query"),
+    errors.QueryNotAllowed: (403, "query-not-allowed", "This query is not run here"),
+    errors.QueryStopped: (422, "query-stopped", "The query was stopped"),
+    errors.AnswerTooLarge: (422, "answer-too-large", "The answer is too large"),
+    errors.QueriesBusy: (503, "queries-busy", "No query can be taken now"),
+    errors.QueriesOff: (503, "queries-off", "No queries are answered here"),
     errors.FirstoffError: (422, "bad-request", "The request cannot be answered"),
 }
 
@@ -83,6 +89,8 @@ def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse
         response.headers["etag"] = f'"{error.revision}"'
     if isinstance(error, errors.KeyNeeded):
         response.headers["www-authenticate"] = error.challenge
+    if isinstance(error, errors.QueriesBusy):
+        response.headers["retry-after"] = str(error.retry_after)
     return response
 
 

@@ -91,6 +91,16 @@ class EmbeddedStore:
         body = "\n".join(f"{triple} ." for triple in triples)
         self._update(f"DROP SILENT GRAPH {name} ; INSERT DATA {{ GRAPH {name} {{ {body} }} }}")
 
+    def dump(self, graph: Iri) -> bytes:
+        """The triples of ``graph`` in N-Triples, a line for each; empty where there is no such graph.
+
+        :raises EngineFailed: the engine failed.
+        """
+        try:
+            return self._engine.dump(format=ox.RdfFormat.N_TRIPLES, from_graph=_node(graph)) or b""
+        except Exception as error:
+            raise translated(error) from error
+
     def _size(self, name: ox.NamedNode) -> int:
         counted = self._engine.query(f"SELECT (COUNT(*) AS ?size) WHERE {{ GRAPH {name} {{ ?s ?p ?o }} }}")
         return next((int(row["size"].value) for row in counted), 0)  # type: ignore[union-attr]
