@@ -837,6 +837,31 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/sparql": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A query in SPARQL, or what is offered here
+         * @description SPARQL 1.1 Protocol, reading only. The Accept header chooses: JSON, XML, CSV or TSV for SELECT and ASK; Turtle,
+         *     N-Triples, RDF/XML or JSON-LD for CONSTRUCT and DESCRIBE. An answer is whole or a problem, never cut.
+         */
+        get: operations["query_by_address_sparql_get"];
+        put?: never;
+        /**
+         * A query in SPARQL, in the body
+         * @description The same as by GET, for queries that are too long for an address: a form with `query=`, or the query itself.
+         */
+        post: operations["query_by_body_sparql_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/healthz": {
         parameters: {
             query?: never;
@@ -9626,6 +9651,218 @@ export interface operations {
                 };
             };
             /** @description The store, the content or what is kept failed. */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    query_by_address_sparql_get: {
+        parameters: {
+            query?: {
+                /** @description A query in SPARQL 1.1. Without one the answer is the service description. */
+                query?: string;
+                /** @description Graphs of this service, by name, that are merged to the default graph. It repeats. */
+                "default-graph-uri"?: string[];
+                /** @description Graphs of this service, by name, that GRAPH finds. It repeats. */
+                "named-graph-uri"?: string[];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The whole answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/sparql-results+json": string;
+                    "application/sparql-results+xml": string;
+                    "text/csv": string;
+                    "text/tab-separated-values": string;
+                    "text/turtle": string;
+                    "application/n-triples": string;
+                    "application/rdf+xml": string;
+                    "application/ld+json": string;
+                    "text/html": string;
+                };
+            };
+            /** @description This is no SPARQL 1.1 query, or there is more than one. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It changes something, or asks another service. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The answer is not offered in what is accepted. */
+            406: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is too large. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The address is too long. */
+            414: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It names a graph that is not served, was stopped at its time or memory, or its answer is too large. */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too many queries are waiting, or none are answered here. */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    query_by_body_sparql_post: {
+        parameters: {
+            query?: {
+                /** @description Graphs of this service, by name, that are merged to the default graph. It repeats. */
+                "default-graph-uri"?: string[];
+                /** @description Graphs of this service, by name, that GRAPH finds. It repeats. */
+                "named-graph-uri"?: string[];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/x-www-form-urlencoded": {
+                    query: string;
+                    "default-graph-uri"?: string[];
+                    "named-graph-uri"?: string[];
+                };
+                "application/sparql-query": string;
+            };
+        };
+        responses: {
+            /** @description The whole answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/sparql-results+json": string;
+                    "application/sparql-results+xml": string;
+                    "text/csv": string;
+                    "text/tab-separated-values": string;
+                    "text/turtle": string;
+                    "application/n-triples": string;
+                    "application/rdf+xml": string;
+                    "application/ld+json": string;
+                    "text/html": string;
+                };
+            };
+            /** @description This is no SPARQL 1.1 query, or there is more than one. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It changes something, or asks another service. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The answer is not offered in what is accepted. */
+            406: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is too large. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The address is too long. */
+            414: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no query. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It names a graph that is not served, was stopped at its time or memory, or its answer is too large. */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too many queries are waiting, or none are answered here. */
             503: {
                 headers: {
                     [name: string]: unknown;

@@ -38,7 +38,6 @@ class Endpoint:
         self._running: _Running | None = None
         self._copying: Future[None] | None = None
         self._failed_at: float | None = None
-        self._closed = False
 
     async def ask(self, question: Question) -> Answer:
         """The whole answer. Where whoever asks is cancelled, so is the query.
@@ -67,14 +66,13 @@ class Endpoint:
         """The content has another revision now."""
         with self._lock:
             self._opened = opened
-            if self._running is not None and not self._closed:
+            if self._running is not None:
                 self._copy()
 
     def close(self) -> None:
-        """Kill what runs and remove what was copied."""
+        """Kill what runs and remove what was copied. The next question would start anew."""
         with self._lock:
-            self._closed = True
-            running, self._running = self._running, None
+            running, self._running, self._copying = self._running, None, None
         if running is not None:
             running.close(wait=True)
 
@@ -82,8 +80,6 @@ class Endpoint:
         with self._lock:
             if self._settings.sparql_workers == 0:
                 raise QueriesOff("This service takes no queries.")
-            if self._closed:
-                raise QueriesBusy("The service is ending.")
             if self._running is None:
                 self._running = _Running(self._settings)
                 weakref.finalize(self, self._running.close, wait=False)
