@@ -100,9 +100,7 @@ class Settings:
         (lambda count: 0 <= count <= 64, "to 0 (no queries) or up to 64"),
         answers=False,
     )
-    sparql_seconds: float = setting(
-        5.0, "Seconds after which a query at /sparql is stopped.", ABOVE_0, answers=False
-    )
+    sparql_seconds: float = setting(5.0, "Seconds after which a query at /sparql is stopped.", ABOVE_0, answers=False)
     sparql_memory_bytes: int = setting(
         1_500_000_000,
         "Bytes of address space of a process that answers queries.",
