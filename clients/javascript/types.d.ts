@@ -891,7 +891,8 @@ export interface paths {
         };
         /**
          * Is the content loaded, and was any of it refused
-         * @description ``degraded`` names every file that is not served and why; 503 where nothing is served at all.
+         * @description ``degraded`` names every file that is not served and why; 503 where nothing is served at all, or the engine does
+         *     not answer: what is in memory is answered still.
          */
         get: operations["readiness_readyz_get"];
         put?: never;
@@ -3758,7 +3759,7 @@ export interface components {
         Readiness: {
             /**
              * Status
-             * @description `degraded` where some content was refused, `unavailable` where nothing is served.
+             * @description `degraded` where some content was refused, `unavailable` where nothing is served or the engine does not answer.
              * @enum {string}
              */
             status: "ready" | "degraded" | "unavailable";
@@ -3770,6 +3771,11 @@ export interface components {
             models: number;
             /** Refused */
             refused: components["schemas"]["Refused"][];
+            /**
+             * Engine
+             * @description Why the engine cannot be counted on; null where it can.
+             */
+            engine?: string | null;
         };
         /** ReadingAnswer */
         ReadingAnswer: {
@@ -9911,7 +9917,7 @@ export interface operations {
                     "application/json": components["schemas"]["Readiness"];
                 };
             };
-            /** @description Nothing is served. */
+            /** @description Nothing is served, or the engine does not answer. */
             503: {
                 headers: {
                     [name: string]: unknown;

@@ -14,6 +14,7 @@ from firstoff.commands import (
     configuring,
     diagnosing,
     energy,
+    engines,
     finding,
     handing_over,
     planning,
@@ -53,6 +54,7 @@ could not be (the reason is on standard error), 2 when the command was misspelt.
 
 for _command in (
     serving.serve,
+    engines.rebuild,
     assisting.mcp,
     authoring.check,
     authoring.template,

@@ -6,6 +6,7 @@
     ├── StoreError              the engine that holds the triples
     │   ├── ContentSyntax       a Turtle document cannot be parsed
     │   ├── QueryRefused        a query the engine does not accept
+    │   ├── NotHeld             content that the engine cannot keep as it is written
     │   ├── EngineFailed        anything else the engine reports
     │   └── HistoryFailed       the folder of content and its versions cannot be read or written
     ├── NotFound                a name that is not in the content; carries the nearest names
@@ -17,6 +18,7 @@
     ├── OutOfTime               the time for one answer ended before there was any
     ├── NotAcceptable           a representation that is not offered
     ├── WritingOff              something that cannot be written until the service is set up for it
+    │   └── PublishedElsewhere  what only the service that publishes has or does; says where that is
     ├── KeyNeeded               a request without a key that may write, or with one that is unknown
     ├── IdempotencyKeyNeeded    a request without an idempotency key, or with one that is none
     ├── KeyReused               an idempotency key that came before with another body
@@ -80,8 +82,14 @@ class QueryRefused(StoreError):
     """The engine does not accept the query text."""
 
 
+class NotHeld(StoreError):
+    """Content that the engine cannot keep as it is written."""
+
+    mend = "Write the value that is named otherwise, or use another engine (FIRSTOFF_ENGINE)."
+
+
 class EngineFailed(StoreError):
-    """The engine failed on a query it accepted."""
+    """The engine failed on a query it accepted, or does not answer; worth trying again."""
 
 
 class HistoryFailed(StoreError):
@@ -142,6 +150,10 @@ class NotAcceptable(FirstoffError):
 
 class WritingOff(FirstoffError):
     """Something that cannot be written until the service is set up for it; ``mend`` says how."""
+
+
+class PublishedElsewhere(WritingOff):
+    """What only the service that publishes has or does, asked of one that reads; ``mend`` says where to ask."""
 
 
 class KeyNeeded(FirstoffError):

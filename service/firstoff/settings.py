@@ -15,6 +15,8 @@ from typing import Any
 from firstoff.content import data_folder
 from firstoff.errors import BadRequest
 
+_HTTP = ("http://", "https://")
+_ADMITS = re.compile(r"\s*[A-Za-z][A-Za-z0-9+.-]*://[^/?#]*@")
 _DIGEST = re.compile("[0-9a-f]{64}")
 _NAME_THE_STANDARD = "Name the standard of the safe voltage in FIRSTOFF_SAFE_VOLTS_STANDARD."
 _STANDARD = "IEC 60335-1, 8.1.4 (an accessible-part limit, borrowed for service)"
@@ -52,6 +54,32 @@ class Settings:
     """How a service runs. Each is set by ``FIRSTOFF_<NAME>`` or by its name in a file."""
 
     data: Path = setting(data_folder, "Folder of content: one Turtle file for each platform.", example="content")
+    engine: str = setting(
+        "memory",
+        "Where the triples are: memory, a folder, or the query address of a SPARQL 1.1 server.",
+        (
+            lambda text: bool(text.strip()) and ("://" not in text or text.startswith(_HTTP)),
+            "to memory, a folder, or an address of http or https",
+        ),
+        answers=False,
+        example="http://localhost:7878/query",
+    )
+    engine_update: str = setting(
+        "",
+        "Update address of the SPARQL 1.1 server. Without it the service reads what another publishes.",
+        (lambda text: not text or text.startswith(_HTTP), "to an address of http or https"),
+        answers=False,
+        example="http://localhost:7878/update",
+    )
+    engine_seconds: float = setting(
+        10.0, "Seconds that the SPARQL 1.1 server may take for one answer.", ABOVE_0, answers=False
+    )
+    publisher: str = setting(
+        "",
+        "Address of the service that publishes, told to authors who come to one that only reads.",
+        answers=False,
+        example="https://publish.example",
+    )
     safe_volts: float = setting(
         42.4,
         "Volts under which a discharged capacitor counts as safe to work on, above 0 and up to 60.",
@@ -120,12 +148,27 @@ class Settings:
     def __post_init__(self) -> None:
         for each in fields(self):
             check, value = each.metadata["check"], getattr(self, each.name)
+            if isinstance(value, str) and _ADMITS.match(value):  # it is not told: it holds what must stay secret
+                raise BadRequest(
+                    f"{each.name} is an address with a user or a password in it.",
+                    mend="Leave them out; set FIRSTOFF_ENGINE_USER and FIRSTOFF_ENGINE_PASSWORD for an engine.",
+                )
             if check is not None and not check[0](value):
                 said = "not what it can be" if is_secret(each) else value
                 raise BadRequest(f"{each.name} is {said}.", mend=f"Set {variable(each)} {check[1]}.")
         for wrong, detail, mend in _TOGETHER:
             if wrong(self):
                 raise BadRequest(detail.format(its=self), mend=mend)
+
+    @property
+    def engine_is_server(self) -> bool:
+        """Whether the engine is a server on the network."""
+        return self.engine.startswith(_HTTP)
+
+    @property
+    def reads_only(self) -> bool:
+        """Whether the content is what another service publishes into the engine; the folder of content is not used."""
+        return self.engine_is_server and not self.engine_update
 
     @property
     def key_digests(self) -> tuple[str, ...]:
@@ -141,6 +184,11 @@ class Settings:
 
 #: What settings must be to each other: whether they are not, what is wrong, how to mend it.
 _TOGETHER: tuple[tuple[Callable[[Settings], bool], str, str], ...] = (
+    (
+        lambda its: bool(its.engine_update) and not its.engine_is_server,
+        "engine_update is set, and engine is {its.engine}, which is no server.",
+        "Set FIRSTOFF_ENGINE to the query address of the server, or take FIRSTOFF_ENGINE_UPDATE away.",
+    ),
     (
         lambda its: its.safe_volts != 42.4 and its.safe_volts_standard == _STANDARD,
         "safe_volts is {its.safe_volts}, which is not of {its.safe_volts_standard}.",

@@ -32,7 +32,9 @@ from firstoff.api.compression import Compressed
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
 from firstoff.api.representation import Representations
+from firstoff.collection.engines import following
 from firstoff.collection.opening import Opened
+from firstoff.collection.replica import Replica
 from firstoff.collection.shelf import Shelf
 from firstoff.errors import FirstoffError
 from firstoff.settings import Settings, of_answers
@@ -77,7 +79,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         app.state.seed = _seed(published, settings)
         app.state.sparql.renewed(published)
 
-    app.state.shelf = Shelf(opened, settings.data, renew)
+    app.state.shelf = following(opened, settings, renew)
     app.state.publishing = PublishingDesk(app.state.shelf)
     app.include_router(routes.router)
     app.include_router(energy_routes.router)
@@ -111,7 +113,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
 
 @asynccontextmanager
 async def _following(app: FastAPI) -> AsyncIterator[None]:
-    """While the service runs it takes over what others publish into its folder."""
+    """While the service runs it takes over what others publish into its folder, or into the engine it reads."""
     every = app.state.desk.settings.refresh_seconds
     task = asyncio.create_task(_follow(app.state.shelf, every)) if every else None
     try:
@@ -122,13 +124,13 @@ async def _following(app: FastAPI) -> AsyncIterator[None]:
         await asyncio.to_thread(app.state.sparql.close)
 
 
-async def _follow(shelf: Shelf, every: float) -> None:
+async def _follow(shelf: Shelf | Replica, every: float) -> None:
     while True:
         await asyncio.sleep(every)
         try:
             await asyncio.to_thread(shelf.refresh)
         except FirstoffError as error:
-            _log.error("the folder of content cannot be followed: %s", error.detail)
+            _log.error("the content cannot be followed: %s", error.detail)
 
 
 def _seed(opened: Opened, settings: Settings) -> str:

@@ -9,6 +9,7 @@ from firstoff import __version__
 from firstoff.api.addresses_page import addresses_page
 from firstoff.api.representation import CONTEXT_ADDRESS, JSON_LD
 from firstoff.content import context_file
+from firstoff.errors import EngineFailed
 from firstoff_contract.operation import Health, Readiness, Refused
 
 router = APIRouter()
@@ -24,21 +25,36 @@ async def health() -> Health:
     "/readyz",
     tags=["operation"],
     summary="Is the content loaded, and was any of it refused",
-    responses={503: {"model": Readiness, "description": "Nothing is served."}},
+    responses={503: {"model": Readiness, "description": "Nothing is served, or the engine does not answer."}},
 )
 def readiness(request: Request, response: Response) -> Readiness:
-    """``degraded`` names every file that is not served and why; 503 where nothing is served at all."""
+    """``degraded`` names every file that is not served and why; 503 where nothing is served at all, or the engine does
+    not answer: what is in memory is answered still."""
     opened = request.app.state.desk.opened
-    served = bool(opened.collection.models)
+    failure = _failure(request)
+    served = bool(opened.collection.models) and failure is None
     if not served:
         response.status_code = 503
     return Readiness(
+        engine=failure,
         status="unavailable" if not served else "degraded" if opened.refused else "ready",
         revision=opened.collection.revision,
         platforms=opened.collection.platform_count,
         models=len(opened.collection.models),
         refused=[Refused(file=each.file, line=each.line, reason=each.reason) for each in opened.refused],
     )
+
+
+def _failure(request: Request) -> str | None:
+    """Why the engine cannot be counted on, as the last look at it says; looked at now where nothing looks."""
+    state = request.app.state
+    if not state.desk.settings.refresh_seconds and state.desk.opened.store.shared:
+        try:
+            state.desk.opened.store.check()
+        except EngineFailed as error:
+            return error.detail
+    failure: str | None = state.shelf.looks.failure
+    return failure
 
 
 @router.get(

@@ -17,6 +17,9 @@ from firstoff_contract.problem import Problem
 MEDIA_TYPE = "application/problem+json"
 TYPE_BASE = "https://firstoff.example/problems/"
 
+#: Seconds after which an engine that failed may be tried again.
+RETRY_SECONDS = 2
+
 _log = logging.getLogger("firstoff.api")
 
 #: Status, name and title for each class of the tree; a subclass without a row has its base's.
@@ -87,6 +90,8 @@ def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse
     response = problem_response(status, kind, title, error.detail, error.mend, instance=instance, **listed)
     if isinstance(error, errors.Stale) and error.revision:
         response.headers["etag"] = f'"{error.revision}"'
+    if isinstance(error, errors.EngineFailed):
+        response.headers["retry-after"] = str(RETRY_SECONDS)
     if isinstance(error, errors.KeyNeeded):
         response.headers["www-authenticate"] = error.challenge
     if isinstance(error, errors.QueriesBusy):
