@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from firstoff.sparql.triples import n_triples, written_term
-from firstoff.store.embedded import EmbeddedStore, from_engine
+from firstoff.store.converting import from_engine
+from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.interface import Store
 from firstoff.store.terms import XSD, Iri, Row, Term, Text
 

@@ -11,16 +11,19 @@ from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 
-from firstoff.collection.opening import VOCABULARY, Opened
+from firstoff.collection.opening import Opened
+from firstoff.collection.pointers import Pointer
 from firstoff.errors import EngineFailed, QueriesOff
 from firstoff.sparql.asking import Served
 from firstoff.sparql.children import started
 from firstoff.sparql.triples import n_triples, written_term
-from firstoff.store.embedded import CATALOGUE
 from firstoff.store.interface import Store
+from firstoff.store.pointing import CATALOGUE, VOCABULARY
 from firstoff.store.terms import XSD, Iri, Text
 
 _BASE = "https://firstoff.example/"
+#: The vocabularies for those who query, whichever version they have.
+_WORDS = Iri(f"{_BASE}graph/vocabulary")
 _CURRENT, _REVISION = Iri(f"{_BASE}ontology#currentGraph"), Iri(f"{_BASE}ontology#revision")
 
 
@@ -89,7 +92,7 @@ class Snapshots:
         models = opened.collection.models
         current = {each.graph: Current(each.platform.id, each.graph, each.revision) for each in models}
         try:
-            files = self._files(opened.store, current)
+            files = self._files(opened.store, current, opened.collection.pointers)
             self._made += 1
             folder = self._folder / f"snapshot-{self._made}"
             counts = self._build(folder, files)
@@ -104,7 +107,7 @@ class Snapshots:
             if self._builder is not None:
                 self._builder.kill()
 
-    def _files(self, store: Store, current: Mapping[Iri, Current]) -> dict[str, Path]:
+    def _files(self, store: Store, current: Mapping[Iri, Current], pointers: Mapping[Iri, Pointer]) -> dict[str, Path]:
         """A file of N-Triples for each graph by the name it is queried under; a version that was written once stays."""
         for graph in [graph for graph in self._written if graph not in current]:
             self._written.pop(graph)[0].unlink(missing_ok=True)
@@ -115,7 +118,8 @@ class Snapshots:
                 self._written[graph] = self._write(store, graph, left)
             files[entry.name.value], count = self._written[graph]
             left -= count
-        files[VOCABULARY.value] = self._write(store, VOCABULARY, left)[0]
+        if VOCABULARY in pointers:
+            files[_WORDS.value] = self._write(store, pointers[VOCABULARY].graph, left)[0]
         files[CATALOGUE.value] = self._folder / "catalogue.nt"
         files[CATALOGUE.value].write_text("".join(map(_catalogued, current.values())), encoding="utf-8")
         return files

@@ -105,9 +105,9 @@ class EmbeddedStore:
         :raises EngineFailed: the engine failed.
         """
         try:
-            return self._engine.dump(format=ox.RdfFormat.N_TRIPLES, from_graph=_node(graph)) or b""
+            return self._engine.dump(format=ox.RdfFormat.N_TRIPLES, from_graph=node(graph)) or b""
         except Exception as error:
-            raise translated(error) from error
+            raise translated(error, self._folder) from error
 
     def _size(self, name: ox.NamedNode) -> int:
         try:
