@@ -3759,7 +3759,7 @@ export interface components {
         Readiness: {
             /**
              * Status
-             * @description `degraded` where some content was refused, `unavailable` where nothing is served or the engine does not answer.
+             * @description `degraded` where some content or a new file of keys was refused, `unavailable` where nothing is served or the engine does not answer.
              * @enum {string}
              */
             status: "ready" | "degraded" | "unavailable";
@@ -3776,6 +3776,11 @@ export interface components {
              * @description Why the engine cannot be counted on; null where it can.
              */
             engine?: string | null;
+            /**
+             * Keys
+             * @description Why the keys are not as their file is now; null where they are.
+             */
+            keys?: string | null;
         };
         /** ReadingAnswer */
         ReadingAnswer: {
@@ -8110,7 +8115,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description There is no key that may tell outcomes, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8119,7 +8124,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be told. */
+            /** @description The key may not tell outcomes, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -8691,7 +8696,7 @@ export interface operations {
                     "application/json": components["schemas"]["GraphCheck"];
                 };
             };
-            /** @description There is no key that may publish, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8700,7 +8705,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be published. */
+            /** @description The key may not publish, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -8931,7 +8936,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key that may publish, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8940,7 +8945,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be published. */
+            /** @description The key may not publish, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -9069,7 +9074,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key that may publish, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -9078,7 +9083,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be published. */
+            /** @description The key may not publish, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -9382,7 +9387,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key that may publish, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -9391,7 +9396,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be published. */
+            /** @description The key may not publish, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;

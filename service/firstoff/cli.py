@@ -17,6 +17,7 @@ from firstoff.commands import (
     engines,
     finding,
     handing_over,
+    keys,
     planning,
     publishing,
     serving,
@@ -80,7 +81,6 @@ for _command in (
     diagnosing.carry,
     telling.outcome,
     telling.learned,
-    telling.new_key,
     codes.codes,
     codes.service_modes,
     finding.search,
@@ -92,6 +92,7 @@ for _command in (
     serving.version,
 ):
     app.command()(_command)
+app.command("new-key")(keys.make_key)
 app.command("import")(authoring.import_workbook)
 app.command()(authoring.export)
 app.command()(publishing.preview)

@@ -19,7 +19,8 @@
     ├── NotAcceptable           a representation that is not offered
     ├── WritingOff              something that cannot be written until the service is set up for it
     │   └── PublishedElsewhere  what only the service that publishes has or does; says where that is
-    ├── KeyNeeded               a request without a key that may write, or with one that is unknown
+    ├── KeyNeeded               a request without a key where one is needed, or with one that is unknown
+    ├── ScopeMissing            a request with a key that may do other things
     ├── IdempotencyKeyNeeded    a request without an idempotency key, or with one that is none
     ├── KeyReused               an idempotency key that came before with another body
     ├── StateFailed             the folder of what is kept cannot be read or written
@@ -157,12 +158,23 @@ class PublishedElsewhere(WritingOff):
 
 
 class KeyNeeded(FirstoffError):
-    """A request without a key that may write, or with one that is not known; ``challenge`` is RFC 6750's, 3."""
+    """A request without a key where one is needed, or with one that is not known; ``challenge`` is RFC 6750's, 3."""
 
-    mend = "Send the header Authorization: Bearer and a key whose SHA-256 digest this service was given."
+    mend = "Send the header Authorization: Bearer and a key that whoever runs this service gave you."
 
     def __init__(self, detail: str, *, challenge: str) -> None:
         super().__init__(detail)
+        self.challenge = challenge
+
+
+class ScopeMissing(FirstoffError):
+    """A request with a key that may do other things; ``scope`` is what it lacks, ``challenge`` RFC 6750's, 3.1."""
+
+    mend = "Send a key that has the scope; whoever runs this service makes one with `firstoff new-key`."
+
+    def __init__(self, detail: str, *, scope: str, challenge: str) -> None:
+        super().__init__(detail)
+        self.scope = scope
         self.challenge = challenge
 
 

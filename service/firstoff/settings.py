@@ -17,7 +17,6 @@ from firstoff.errors import BadRequest
 
 _HTTP = ("http://", "https://")
 _ADMITS = re.compile(r"\s*[A-Za-z][A-Za-z0-9+.-]*://[^/?#]*@")
-_DIGEST = re.compile("[0-9a-f]{64}")
 _NAME_THE_STANDARD = "Name the standard of the safe voltage in FIRSTOFF_SAFE_VOLTS_STANDARD."
 _STANDARD = "IEC 60335-1, 8.1.4 (an accessible-part limit, borrowed for service)"
 
@@ -100,17 +99,18 @@ class Settings:
     state: Path | None = setting(
         None, "Folder to keep outcomes of jobs in. Without it nothing is kept or learned.", example="state"
     )
-    outcome_keys: str = setting(
-        "",
-        "SHA-256 digests, in hexadecimal, of the keys that may tell outcomes; commas between. Without any "
-        "no outcome is taken over HTTP.",
-        example="0" * 64,
+    keys: Path | None = setting(
+        None,
+        "TOML file of keys, with what each may do; `firstoff new-key` adds to it. Without it nothing is written over "
+        "HTTP.",
+        answers=False,
+        example="keys.toml",
     )
-    publish_keys: str = setting(
-        "",
-        "Who may publish: NAME=DIGEST, the SHA-256 digest of the key of each; commas between. Without any "
-        "nothing is published over HTTP.",
-        example=f"bench={'0' * 64}",
+    reading: str = setting(
+        "open",
+        "Who may read: open for anybody, or key for whoever has a key with the scope read (sparql for queries).",
+        (lambda text: text in ("open", "key"), "to open or key"),
+        answers=False,
     )
     graph_bytes: int = setting(20_000_000, "Largest content of a platform in bytes.", ABOVE_0)
     refresh_seconds: float = setting(
@@ -170,17 +170,6 @@ class Settings:
         """Whether the content is what another service publishes into the engine; the folder of content is not used."""
         return self.engine_is_server and not self.engine_update
 
-    @property
-    def key_digests(self) -> tuple[str, ...]:
-        """The digests of ``outcome_keys``, in small letters."""
-        return tuple(each.strip().lower() for each in self.outcome_keys.split(",") if each.strip())
-
-    @property
-    def publishers(self) -> tuple[tuple[str, str], ...]:
-        """The name and the digest, in small letters, of each of ``publish_keys``."""
-        entries = (each.partition("=") for each in self.publish_keys.split(",") if each.strip())
-        return tuple((name.strip(), digest.strip().lower()) for name, _, digest in entries)
-
 
 #: What settings must be to each other: whether they are not, what is wrong, how to mend it.
 _TOGETHER: tuple[tuple[Callable[[Settings], bool], str, str], ...] = (
@@ -195,20 +184,9 @@ _TOGETHER: tuple[tuple[Callable[[Settings], bool], str, str], ...] = (
         _NAME_THE_STANDARD,
     ),
     (
-        lambda its: not all(_DIGEST.fullmatch(each) for each in its.key_digests),
-        "outcome_keys holds something that is no SHA-256 digest.",
-        "Set FIRSTOFF_OUTCOME_KEYS to what `firstoff new-key` prints for it, never to the key itself.",
-    ),
-    (
-        lambda its: bool(its.key_digests) and its.state is None,
-        "outcome_keys is set, and there is no folder to keep outcomes in.",
-        "Set FIRSTOFF_STATE to one.",
-    ),
-    (
-        lambda its: not all(name and _DIGEST.fullmatch(digest) for name, digest in its.publishers),
-        "publish_keys holds something that is no NAME=DIGEST.",
-        "Set FIRSTOFF_PUBLISH_KEYS to a name and what `firstoff new-key` prints for it, such as bench=0a1b…, never to "
-        "the key itself.",
+        lambda its: its.reading == "key" and its.keys is None,
+        "reading is by key, and there is no file of keys.",
+        "Set FIRSTOFF_KEYS to one; `firstoff new-key` makes it.",
     ),
 )
 

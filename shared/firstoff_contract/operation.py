@@ -24,11 +24,14 @@ class Refused(Answer):
 
 class Readiness(Answer):
     status: Literal["ready", "degraded", "unavailable"] = Field(
-        description="`degraded` where some content was refused, `unavailable` where nothing is served or the engine "
-        "does not answer."
+        description="`degraded` where some content or a new file of keys was refused, `unavailable` where nothing is "
+        "served or the engine does not answer."
     )
     revision: str
     platforms: int
     models: int
     refused: list[Refused]
     engine: str | None = Field(default=None, description="Why the engine cannot be counted on; null where it can.")
+    keys: str | None = Field(
+        default=None, description="Why the keys are not as their file is now; null where they are."
+    )

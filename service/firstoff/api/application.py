@@ -13,6 +13,7 @@ from typing import Any
 from fastapi import FastAPI
 
 from firstoff import __version__
+from firstoff.access.key_file import KeyRing
 from firstoff.answers.desk import Desk
 from firstoff.answers.publishing import PublishingDesk
 from firstoff.api import (
@@ -28,6 +29,7 @@ from firstoff.api import (
     routes,
     sparql_routes,
 )
+from firstoff.api.access import Access
 from firstoff.api.compression import Compressed
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
@@ -39,6 +41,19 @@ from firstoff.collection.shelf import Shelf
 from firstoff.errors import FirstoffError
 from firstoff.settings import Settings, of_answers
 from firstoff.sparql.endpoint import Endpoint
+
+_ROUTED = (
+    routes,
+    energy_routes,
+    diagnosis_routes,
+    outcome_routes,
+    ontology_routes,
+    code_routes,
+    graph_routes,
+    sparql_routes,
+    operation,
+    phone_routes,
+)
 
 _log = logging.getLogger("firstoff.api")
 
@@ -55,6 +70,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     """A service over content already opened.
 
     :raises StateFailed: the folder for outcomes cannot be used.
+    :raises BadRequest: the file of keys cannot be used.
     """
     desk = Desk(opened, settings)
     desk.prepare()
@@ -68,6 +84,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         lifespan=_following,
     )
     app.state.desk = desk
+    app.state.keys = KeyRing(settings.keys)
     app.state.ontology = ontology_routes.Documents()
     app.state.seed = _seed(opened, settings)
     app.state.phone = phone_routes.phone_files()
@@ -81,16 +98,8 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
 
     app.state.shelf = following(opened, settings, renew)
     app.state.publishing = PublishingDesk(app.state.shelf)
-    app.include_router(routes.router)
-    app.include_router(energy_routes.router)
-    app.include_router(diagnosis_routes.router)
-    app.include_router(outcome_routes.router)
-    app.include_router(ontology_routes.router)
-    app.include_router(code_routes.router)
-    app.include_router(graph_routes.router)
-    app.include_router(sparql_routes.router)
-    app.include_router(operation.router)
-    app.include_router(phone_routes.router)
+    for each in _ROUTED:
+        app.include_router(each.router)
     problems.install(app)
     app.add_middleware(
         Representations,
@@ -100,6 +109,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     )
     app.add_middleware(Compressed, kept_bytes=settings.cache_bytes // _COMPRESSED_SHARE)
     app.add_middleware(RequestLimits, body_bytes=settings.body_bytes, graph_bytes=settings.graph_bytes)
+    app.add_middleware(Access, ring=app.state.keys, reading_by_key=settings.reading == "key")
     plain = app.openapi
 
     def documented() -> dict[str, Any]:

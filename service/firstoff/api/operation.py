@@ -30,6 +30,8 @@ async def health() -> Health:
 def readiness(request: Request, response: Response) -> Readiness:
     """``degraded`` names every file that is not served and why; 503 where nothing is served at all, or the engine does
     not answer: what is in memory is answered still."""
+    keys = request.app.state.keys
+    keys.keys()
     opened = request.app.state.desk.opened
     failure = _failure(request)
     served = bool(opened.collection.models) and failure is None
@@ -37,11 +39,12 @@ def readiness(request: Request, response: Response) -> Readiness:
         response.status_code = 503
     return Readiness(
         engine=failure,
-        status="unavailable" if not served else "degraded" if opened.refused else "ready",
+        status="unavailable" if not served else "degraded" if opened.refused or keys.failure else "ready",
         revision=opened.collection.revision,
         platforms=opened.collection.platform_count,
         models=len(opened.collection.models),
         refused=[Refused(file=each.file, line=each.line, reason=each.reason) for each in opened.refused],
+        keys="The file of keys that is there cannot be used; the keys before it still serve." if keys.failure else None,
     )
 
 

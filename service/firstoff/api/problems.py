@@ -32,6 +32,7 @@ KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
     errors.NotAcceptable: (406, "not-acceptable", "Not acceptable"),
     errors.IdempotencyKeyNeeded: (400, "idempotency-key-needed", "An idempotency key is needed"),
     errors.KeyNeeded: (401, "key-needed", "A key is needed"),
+    errors.ScopeMissing: (403, "scope-missing", "This key may not do this"),
     errors.WritingOff: (403, "writing-off", "Nothing can be written here"),
     errors.KeyReused: (422, "idempotency-key-reused", "The idempotency key was used before"),
     errors.StateFailed: (503, "state-failed", "What is kept cannot be read or written"),
@@ -62,6 +63,7 @@ _MEMBERS = (
     "would_do",
     "revision",
     "changed",
+    "scope",
 )
 
 _HTTP = {
@@ -92,7 +94,7 @@ def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse
         response.headers["etag"] = f'"{error.revision}"'
     if isinstance(error, errors.EngineFailed):
         response.headers["retry-after"] = str(RETRY_SECONDS)
-    if isinstance(error, errors.KeyNeeded):
+    if isinstance(error, (errors.KeyNeeded, errors.ScopeMissing)):
         response.headers["www-authenticate"] = error.challenge
     if isinstance(error, errors.QueriesBusy):
         response.headers["retry-after"] = str(error.retry_after)
