@@ -34,8 +34,8 @@ BELOW_API = (
     "content",
     "errors",
     "settings",
-    "access",
     "configuration",
+    "logs",
     "tables",
     "assistants",
 )

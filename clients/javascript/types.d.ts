@@ -890,11 +890,30 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * Is the content loaded, and was any of it refused
-         * @description ``degraded`` names every file that is not served and why; 503 where nothing is served at all, or the engine does
-         *     not answer: what is in memory is answered still.
+         * Should requests be sent here
+         * @description Every check with what it found. 503 where no request should be sent here; ``degraded`` is answered on.
          */
-        get: operations["readiness_readyz_get"];
+        get: operations["ready_readyz_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/metrics": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Counts and durations for a scraper
+         * @description Requests by route, how long they took, what is held in memory, and the process.
+         */
+        get: operations["metrics_metrics_get"];
         put?: never;
         post?: never;
         delete?: never;
@@ -3552,6 +3571,11 @@ export interface components {
             /** Instance */
             instance?: string | null;
             /**
+             * Request Id
+             * @description What the log has the error under.
+             */
+            request_id?: string | null;
+            /**
              * Nearest
              * @description Nearest names that do exist.
              */
@@ -3759,10 +3783,12 @@ export interface components {
         Readiness: {
             /**
              * Status
-             * @description `degraded` where some content or a new file of keys was refused, `unavailable` where nothing is served or the engine does not answer.
+             * @description The worst of the checks: `degraded` where something of the service is missing, `unavailable` where no request should be sent to it.
              * @enum {string}
              */
             status: "ready" | "degraded" | "unavailable";
+            /** Checks */
+            checks: components["schemas"]["ReadinessCheck"][];
             /** Revision */
             revision: string;
             /** Platforms */
@@ -3771,16 +3797,24 @@ export interface components {
             models: number;
             /** Refused */
             refused: components["schemas"]["Refused"][];
+        };
+        /**
+         * ReadinessCheck
+         * @description One thing that has to hold.
+         */
+        ReadinessCheck: {
+            /** Name */
+            name: string;
             /**
-             * Engine
-             * @description Why the engine cannot be counted on; null where it can.
+             * Status
+             * @enum {string}
              */
-            engine?: string | null;
+            status: "ready" | "degraded" | "unavailable";
             /**
-             * Keys
-             * @description Why the keys are not as their file is now; null where they are.
+             * Said
+             * @description What was found, in a sentence.
              */
-            keys?: string | null;
+            said: string;
         };
         /** ReadingAnswer */
         ReadingAnswer: {
@@ -8115,7 +8149,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description There is no key, or it is not known. */
+            /** @description There is no key that may tell outcomes, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8124,7 +8158,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description The key may not tell outcomes, or no key is set up for it. */
+            /** @description No key is set up: nothing can be told. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -8696,7 +8730,7 @@ export interface operations {
                     "application/json": components["schemas"]["GraphCheck"];
                 };
             };
-            /** @description There is no key, or it is not known. */
+            /** @description There is no key that may publish, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8705,7 +8739,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description The key may not publish, or no key is set up for it. */
+            /** @description No key is set up: nothing can be published. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -8936,7 +8970,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key, or it is not known. */
+            /** @description There is no key that may publish, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8945,7 +8979,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description The key may not publish, or no key is set up for it. */
+            /** @description No key is set up: nothing can be published. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -9074,7 +9108,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key, or it is not known. */
+            /** @description There is no key that may publish, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -9083,7 +9117,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description The key may not publish, or no key is set up for it. */
+            /** @description No key is set up: nothing can be published. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -9387,7 +9421,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key, or it is not known. */
+            /** @description There is no key that may publish, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -9396,7 +9430,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description The key may not publish, or no key is set up for it. */
+            /** @description No key is set up: nothing can be published. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -9904,7 +9938,7 @@ export interface operations {
             };
         };
     };
-    readiness_readyz_get: {
+    ready_readyz_get: {
         parameters: {
             query?: never;
             header?: never;
@@ -9922,13 +9956,33 @@ export interface operations {
                     "application/json": components["schemas"]["Readiness"];
                 };
             };
-            /** @description Nothing is served, or the engine does not answer. */
+            /** @description No request should be sent here. */
             503: {
                 headers: {
                     [name: string]: unknown;
                 };
                 content: {
                     "application/json": components["schemas"]["Readiness"];
+                };
+            };
+        };
+    };
+    metrics_metrics_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Prometheus text format. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/plain; version=0.0.4; charset=utf-8": string;
                 };
             };
         };

@@ -22,16 +22,21 @@ class Refused(Answer):
     reason: str
 
 
+class ReadinessCheck(Answer):
+    """One thing that has to hold."""
+
+    name: str
+    status: Literal["ready", "degraded", "unavailable"]
+    said: str = Field(description="What was found, in a sentence.")
+
+
 class Readiness(Answer):
     status: Literal["ready", "degraded", "unavailable"] = Field(
-        description="`degraded` where some content or a new file of keys was refused, `unavailable` where nothing is "
-        "served or the engine does not answer."
+        description="The worst of the checks: `degraded` where something of the service is missing, `unavailable` "
+        "where no request should be sent to it."
     )
+    checks: list[ReadinessCheck]
     revision: str
     platforms: int
     models: int
     refused: list[Refused]
-    engine: str | None = Field(default=None, description="Why the engine cannot be counted on; null where it can.")
-    keys: str | None = Field(
-        default=None, description="Why the keys are not as their file is now; null where they are."
-    )

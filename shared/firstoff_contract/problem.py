@@ -16,6 +16,7 @@ class Problem(BaseModel):
     detail: str = Field(description="What is wrong, in a sentence.")
     mend: str = Field(description="What to do about it.")
     instance: str | None = None
+    request_id: str | None = Field(default=None, description="What the log has the error under.")
     nearest: list[str] | None = Field(default=None, description="Nearest names that do exist.")
     models: list[str] | None = Field(default=None, description="Models that a number may stand for.")
     ranges: list[str] | None = Field(default=None, description="Serial ranges and how they differ.")

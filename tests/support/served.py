@@ -70,6 +70,16 @@ class Served:
         if self._process is None:
             self.start()
 
+    def ended(self, within: float) -> int:
+        """Its exit code, once it has ended by itself.
+
+        :raises subprocess.TimeoutExpired: it has not, within so many seconds.
+        """
+        assert self._process is not None, "the service is not running"
+        code = self._process.wait(within)
+        self._process = None
+        return code
+
     def stop(self) -> None:
         """Stop it at once, as where the network is cut; nothing where it is stopped already."""
         if self._process is not None:

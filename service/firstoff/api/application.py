@@ -11,9 +11,9 @@ from contextlib import asynccontextmanager
 from typing import Any
 
 from fastapi import FastAPI
+from starlette.routing import Route
 
 from firstoff import __version__
-from firstoff.access.key_file import KeyRing
 from firstoff.answers.desk import Desk
 from firstoff.answers.publishing import PublishingDesk
 from firstoff.api import (
@@ -26,39 +26,44 @@ from firstoff.api import (
     outcome_routes,
     phone_routes,
     problems,
+    readiness,
     routes,
     sparql_routes,
 )
-from firstoff.api.access import Access
 from firstoff.api.compression import Compressed
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
-from firstoff.api.representation import Representations
-from firstoff.collection.engines import following
+from firstoff.api.metrics import Held, Metrics
+from firstoff.api.observing import Observed
+from firstoff.api.representation import Representations, Tally
+from firstoff.api.telemetry import telemetry
+from firstoff.api.templates import template_of
 from firstoff.collection.opening import Opened
-from firstoff.collection.replica import Replica
 from firstoff.collection.shelf import Shelf
 from firstoff.errors import FirstoffError
 from firstoff.settings import Settings, of_answers
 from firstoff.sparql.endpoint import Endpoint
 
-_ROUTED = (
-    routes,
-    energy_routes,
-    diagnosis_routes,
-    outcome_routes,
-    ontology_routes,
-    code_routes,
-    graph_routes,
-    sparql_routes,
-    operation,
-    phone_routes,
-)
-
 _log = logging.getLogger("firstoff.api")
 
 #: Answers compress to about an eighth, so that one part in this many of what is kept holds them all once more.
 _COMPRESSED_SHARE = 8
+
+_ROUTERS = tuple(
+    each.router
+    for each in (
+        routes,
+        energy_routes,
+        diagnosis_routes,
+        outcome_routes,
+        ontology_routes,
+        code_routes,
+        graph_routes,
+        sparql_routes,
+        operation,
+        phone_routes,
+    )
+)
 
 _DESCRIPTION = """What comes off first, what is still live, and what is probably wrong: computed from a knowledge graph.
 
@@ -70,7 +75,6 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     """A service over content already opened.
 
     :raises StateFailed: the folder for outcomes cannot be used.
-    :raises BadRequest: the file of keys cannot be used.
     """
     desk = Desk(opened, settings)
     desk.prepare()
@@ -82,9 +86,9 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         redoc_url=None,
         redirect_slashes=False,
         lifespan=_following,
+        telemetry=telemetry(),
     )
     app.state.desk = desk
-    app.state.keys = KeyRing(settings.keys)
     app.state.ontology = ontology_routes.Documents()
     app.state.seed = _seed(opened, settings)
     app.state.phone = phone_routes.phone_files()
@@ -96,20 +100,40 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         app.state.seed = _seed(published, settings)
         app.state.sparql.renewed(published)
 
-    app.state.shelf = following(opened, settings, renew)
+    app.state.stopping = False
+    app.state.checks = [
+        readiness.running(lambda: app.state.stopping),
+        readiness.content(lambda: app.state.desk.opened),
+        readiness.state(settings),
+    ]
+    tally = Tally()
+    app.state.metrics = Metrics(lambda: _held(app.state.desk.opened, tally))
+    app.state.shelf = Shelf(opened, settings.data, renew)
     app.state.publishing = PublishingDesk(app.state.shelf)
-    for each in _ROUTED:
-        app.include_router(each.router)
+    for router in _ROUTERS:
+        app.include_router(router)
     problems.install(app)
+    _layer(app, settings, tally)
+    _document(app)
+    return app
+
+
+def _layer(app: FastAPI, settings: Settings, tally: Tally) -> None:
+    """Put the layers around the routes, the innermost first."""
     app.add_middleware(
         Representations,
         seed=lambda: app.state.seed,
         learned=lambda: app.state.desk.counted().revision or "",
         kept_bytes=settings.cache_bytes - settings.cache_bytes // _COMPRESSED_SHARE,
+        tally=tally,
     )
     app.add_middleware(Compressed, kept_bytes=settings.cache_bytes // _COMPRESSED_SHARE)
     app.add_middleware(RequestLimits, body_bytes=settings.body_bytes, graph_bytes=settings.graph_bytes)
-    app.add_middleware(Access, ring=app.state.keys, reading_by_key=settings.reading == "key")
+    app.add_middleware(Observed, metrics=app.state.metrics, template=template_of(_templates()))
+
+
+def _document(app: FastAPI) -> None:
+    """Complete the OpenAPI document when it is first asked for."""
     plain = app.openapi
 
     def documented() -> dict[str, Any]:
@@ -118,12 +142,11 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         return app.openapi_schema
 
     app.openapi = documented  # type: ignore[method-assign]
-    return app
 
 
 @asynccontextmanager
 async def _following(app: FastAPI) -> AsyncIterator[None]:
-    """While the service runs it takes over what others publish into its folder, or into the engine it reads."""
+    """While the service runs it takes over what others publish into its folder."""
     every = app.state.desk.settings.refresh_seconds
     task = asyncio.create_task(_follow(app.state.shelf, every)) if every else None
     try:
@@ -134,13 +157,33 @@ async def _following(app: FastAPI) -> AsyncIterator[None]:
         await asyncio.to_thread(app.state.sparql.close)
 
 
-async def _follow(shelf: Shelf | Replica, every: float) -> None:
+async def _follow(shelf: Shelf, every: float) -> None:
     while True:
         await asyncio.sleep(every)
         try:
             await asyncio.to_thread(shelf.refresh)
         except FirstoffError as error:
-            _log.error("the content cannot be followed: %s", error.detail)
+            _log.error("the folder of content cannot be followed: %s", error.detail)
+
+
+def _templates() -> list[str]:
+    return [
+        "/openapi.json",
+        *(route.path for router in _ROUTERS for route in router.routes if isinstance(route, Route)),
+    ]
+
+
+def _held(opened: Opened, tally: Tally) -> Held:
+    collection = opened.collection
+    return Held(
+        version=__version__,
+        revision=collection.revision,
+        platforms=collection.platform_count,
+        models=len(collection.models),
+        refused=len(opened.refused),
+        hits=tally.hits,
+        misses=tally.misses,
+    )
 
 
 def _seed(opened: Opened, settings: Settings) -> str:

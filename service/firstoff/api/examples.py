@@ -133,13 +133,10 @@ def rewrite(shared: Path) -> None:
 
 def keeping(state: Path) -> Settings:
     """Settings of a service that takes what ``BODIES`` holds, and keeps it in ``state``."""
-    from firstoff.access.key_file import add_key
-    from firstoff.access.keys import Key, key_digest
+    from firstoff.outcomes import digest
     from firstoff.settings import Settings
 
-    keys = state / "keys.toml"
-    add_key(keys, Key("van", key_digest(KEY), frozenset({"outcomes"})))
-    return Settings(state=state, keys=keys)
+    return Settings(state=state, outcome_keys=digest(KEY))
 
 
 def sent(client: TestClient, path: str) -> Any:

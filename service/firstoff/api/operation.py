@@ -7,10 +7,12 @@ from fastapi.responses import HTMLResponse, Response
 
 from firstoff import __version__
 from firstoff.api.addresses_page import addresses_page
+from firstoff.api.readiness import readiness
 from firstoff.api.representation import CONTEXT_ADDRESS, JSON_LD
 from firstoff.content import context_file
-from firstoff.errors import EngineFailed
-from firstoff_contract.operation import Health, Readiness, Refused
+from firstoff_contract.operation import Health, Readiness
+
+METRICS = "text/plain; version=0.0.4; charset=utf-8"
 
 router = APIRouter()
 
@@ -24,40 +26,27 @@ async def health() -> Health:
 @router.get(
     "/readyz",
     tags=["operation"],
-    summary="Is the content loaded, and was any of it refused",
-    responses={503: {"model": Readiness, "description": "Nothing is served, or the engine does not answer."}},
+    summary="Should requests be sent here",
+    responses={503: {"model": Readiness, "description": "No request should be sent here."}},
 )
-def readiness(request: Request, response: Response) -> Readiness:
-    """``degraded`` names every file that is not served and why; 503 where nothing is served at all, or the engine does
-    not answer: what is in memory is answered still."""
-    keys = request.app.state.keys
-    keys.keys()
-    opened = request.app.state.desk.opened
-    failure = _failure(request)
-    served = bool(opened.collection.models) and failure is None
-    if not served:
+def ready(request: Request, response: Response) -> Readiness:
+    """Every check with what it found. 503 where no request should be sent here; ``degraded`` is answered on."""
+    found = readiness(request.app.state.desk.opened, request.app.state.checks)
+    if found.status == "unavailable":
         response.status_code = 503
-    return Readiness(
-        engine=failure,
-        status="unavailable" if not served else "degraded" if opened.refused or keys.failure else "ready",
-        revision=opened.collection.revision,
-        platforms=opened.collection.platform_count,
-        models=len(opened.collection.models),
-        refused=[Refused(file=each.file, line=each.line, reason=each.reason) for each in opened.refused],
-        keys="The file of keys that is there cannot be used; the keys before it still serve." if keys.failure else None,
-    )
+    return found
 
 
-def _failure(request: Request) -> str | None:
-    """Why the engine cannot be counted on, as the last look at it says; looked at now where nothing looks."""
-    state = request.app.state
-    if not state.desk.settings.refresh_seconds and state.desk.opened.store.shared:
-        try:
-            state.desk.opened.store.check()
-        except EngineFailed as error:
-            return error.detail
-    failure: str | None = state.shelf.looks.failure
-    return failure
+@router.get(
+    "/metrics",
+    tags=["operation"],
+    summary="Counts and durations for a scraper",
+    response_class=Response,
+    responses={200: {"content": {METRICS: {"schema": {"type": "string"}}}, "description": "Prometheus text format."}},
+)
+def metrics(request: Request) -> Response:
+    """Requests by route, how long they took, what is held in memory, and the process."""
+    return Response(request.app.state.metrics.text(), media_type=METRICS, headers={"cache-control": "no-store"})
 
 
 @router.get(

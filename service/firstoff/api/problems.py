@@ -12,13 +12,11 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from firstoff import errors
+from firstoff.api.noted import present
 from firstoff_contract.problem import Problem
 
 MEDIA_TYPE = "application/problem+json"
 TYPE_BASE = "https://firstoff.example/problems/"
-
-#: Seconds after which an engine that failed may be tried again.
-RETRY_SECONDS = 2
 
 _log = logging.getLogger("firstoff.api")
 
@@ -32,7 +30,6 @@ KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
     errors.NotAcceptable: (406, "not-acceptable", "Not acceptable"),
     errors.IdempotencyKeyNeeded: (400, "idempotency-key-needed", "An idempotency key is needed"),
     errors.KeyNeeded: (401, "key-needed", "A key is needed"),
-    errors.ScopeMissing: (403, "scope-missing", "This key may not do this"),
     errors.WritingOff: (403, "writing-off", "Nothing can be written here"),
     errors.KeyReused: (422, "idempotency-key-reused", "The idempotency key was used before"),
     errors.StateFailed: (503, "state-failed", "What is kept cannot be read or written"),
@@ -63,7 +60,6 @@ _MEMBERS = (
     "would_do",
     "revision",
     "changed",
-    "scope",
 )
 
 _HTTP = {
@@ -78,6 +74,9 @@ def problem_response(
 ) -> JSONResponse:
     """The one builder of error bodies; empty ``members`` are left out."""
     body = Problem(type=TYPE_BASE + kind, title=title, status=status, detail=detail, mend=mend, instance=instance)
+    note = present.get()
+    if note is not None:
+        note.problem = kind
     content = body.model_dump(exclude_none=True) | {name: value for name, value in members.items() if value}
     return JSONResponse(content, status_code=status, media_type=MEDIA_TYPE)
 
@@ -92,9 +91,7 @@ def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse
     response = problem_response(status, kind, title, error.detail, error.mend, instance=instance, **listed)
     if isinstance(error, errors.Stale) and error.revision:
         response.headers["etag"] = f'"{error.revision}"'
-    if isinstance(error, errors.EngineFailed):
-        response.headers["retry-after"] = str(RETRY_SECONDS)
-    if isinstance(error, (errors.KeyNeeded, errors.ScopeMissing)):
+    if isinstance(error, errors.KeyNeeded):
         response.headers["www-authenticate"] = error.challenge
     if isinstance(error, errors.QueriesBusy):
         response.headers["retry-after"] = str(error.retry_after)
@@ -133,14 +130,19 @@ def _http_problem(request: Request, error: HTTPException) -> JSONResponse:
 
 def _unexpected(request: Request, error: Exception) -> JSONResponse:
     _log.error("unexpected error on %s %s", request.method, request.url.path, exc_info=error)
-    return problem_response(
+    note = present.get()
+    response = problem_response(
         500,
         "unexpected",
         "Something went wrong in the service",
         "The service met an error it did not expect.",
-        "Try again; if it goes on, report the address and the time.",
+        "Try again; if it goes on, report the address and the request id.",
         instance=request.url.path,
+        request_id=note.request_id if note else "",
     )
+    if note is not None:
+        response.headers["x-request-id"] = note.request_id
+    return response
 
 
 def install(app: FastAPI) -> None:

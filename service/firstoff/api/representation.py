@@ -77,6 +77,14 @@ class _Kept:
     headers: dict[str, str]
 
 
+@dataclass(slots=True)
+class Tally:
+    """How many answers were kept already, and how many had to be computed."""
+
+    hits: int = 0
+    misses: int = 0
+
+
 class Representations:
     """ASGI middleware over the answers.
 
@@ -84,12 +92,15 @@ class Representations:
     frequencies of faults depend on too; at most ``kept_bytes`` of answers are kept, those asked for last.
     """
 
-    def __init__(self, app: ASGIApp, *, seed: Callable[[], str], learned: Callable[[], str], kept_bytes: int) -> None:
+    def __init__(
+        self, app: ASGIApp, *, seed: Callable[[], str], learned: Callable[[], str], kept_bytes: int, tally: Tally
+    ) -> None:
         self._app = app
         self._seed = seed
         self._learned = learned
         self._most = kept_bytes
         self._size = 0
+        self._tally = tally
         self._answers: OrderedDict[str, _Kept] = OrderedDict()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -111,11 +122,13 @@ class Representations:
         etag = f'"{tag}"'
         kept = self._answers.get(tag)
         if kept is None:
+            self._tally.misses += 1
             kept = await self._computed(scope, receive, send, media_type, etag)
             if kept is None:
                 return
             self._keep(tag, kept)
         else:
+            self._tally.hits += 1
             self._answers.move_to_end(tag)
         await _sent(kept, headers, etag)(scope, receive, send)
 

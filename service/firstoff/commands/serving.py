@@ -10,7 +10,6 @@ from typing import Annotated
 
 import typer
 
-from firstoff.collection.engines import open_service
 from firstoff.collection.opening import Opened
 from firstoff.commands.shared import (
     Config,
@@ -19,6 +18,7 @@ from firstoff.commands.shared import (
     settings_for,
 )
 from firstoff.errors import BadRequest
+from firstoff.logs import write_logs
 from firstoff.settings import Settings
 from firstoff.tables.shared import counted
 
@@ -31,17 +31,16 @@ def serve(
     data: Data = None,
     config: Config = None,
 ) -> None:
-    """Serve the API and the phone app; one process, the engine in memory, the demo machines unless told otherwise.
-
-    FIRSTOFF_ENGINE chooses another engine: a folder, or the address of a SPARQL 1.1 server.
-    """
+    """Serve the API and the phone app; one process, the embedded engine, the demo machines unless told otherwise."""
     import uvicorn
 
     from firstoff.api.application import create_app
+    from firstoff.api.noted import present_id
+    from firstoff.api.stopping import Graceful
 
     settings = settings_for(data, config=config)
     with listening_on(host, port) as listening:
-        opened = opened_for(settings, opening=open_service)
+        opened = opened_for(settings)
         app = create_app(opened, settings)
         shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
         models = len(opened.collection.models)
@@ -49,8 +48,15 @@ def serve(
         print(f"firstoff serves {counted(models, 'model')} of {platforms}.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
         threading.Thread(target=app.state.desk.warm, daemon=True).start()
-        server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
-        server.run(sockets=[listening])
+        write_logs("json" if settings.log == "json" else "plain", settings.log_level, present_id)
+        config_of_server = uvicorn.Config(
+            app, log_config=None, access_log=False, timeout_graceful_shutdown=settings.stop_seconds
+        )
+
+        def stopping() -> None:
+            app.state.stopping = True
+
+        Graceful(config_of_server, said=stopping, grace=settings.grace_seconds).run(sockets=[listening])
 
 
 def serve_both(services: Sequence[tuple[str, Opened, Settings, int]]) -> None:

@@ -224,7 +224,7 @@ def test_unknown_problems_fall_to_their_status(status: int, body: dict[str, Any]
 
 
 def test_a_service_that_serves_nothing_says_so_as_an_answer() -> None:
-    body = {"status": "unavailable", "revision": "", "platforms": 0, "models": 0, "refused": []}
+    body = {"status": "unavailable", "checks": [], "revision": "", "platforms": 0, "models": 0, "refused": []}
     script = Script([httpx2.Response(503, json=body)])
     for ask in both(script):
         assert ask("readiness").status == "unavailable"

@@ -1,0 +1,71 @@
+"""Whether requests should be sent here: one check a thing that has to hold, the worst of them is the answer."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable
+from typing import Literal
+
+from firstoff.collection.opening import Opened
+from firstoff.settings import Settings
+from firstoff_contract.operation import Readiness, ReadinessCheck, Refused
+
+Status = Literal["ready", "degraded", "unavailable"]
+Check = Callable[[], ReadinessCheck]
+_ORDER: tuple[Status, ...] = ("ready", "degraded", "unavailable")
+
+
+def readiness(opened: Opened, checks: Iterable[Check]) -> Readiness:
+    """What the checks find now, and what is served."""
+    found = [check() for check in checks]
+    return Readiness(
+        status=max((each.status for each in found), key=_ORDER.index, default="ready"),
+        checks=found,
+        revision=opened.collection.revision,
+        platforms=opened.collection.platform_count,
+        models=len(opened.collection.models),
+        refused=[Refused(file=each.file, line=each.line, reason=each.reason) for each in opened.refused],
+    )
+
+
+def running(stopping: Callable[[], bool]) -> Check:
+    """Whether the service was told to stop."""
+
+    def check() -> ReadinessCheck:
+        if stopping():
+            return ReadinessCheck(name="running", status="unavailable", said="The service was told to stop.")
+        return ReadinessCheck(name="running", status="ready", said="The service runs.")
+
+    return check
+
+
+def content(opened: Callable[[], Opened]) -> Check:
+    """Whether content is served, and all of it."""
+
+    def check() -> ReadinessCheck:
+        now = opened()
+        if not now.collection.models:
+            return ReadinessCheck(name="content", status="unavailable", said="Nothing is served.")
+        if now.refused:
+            said = f"{len(now.refused)} of the files of content are not served; see `refused`."
+            return ReadinessCheck(name="content", status="degraded", said=said)
+        return ReadinessCheck(name="content", status="ready", said="All content is served.")
+
+    return check
+
+
+def state(settings: Settings) -> Check:
+    """Whether what is told can be kept."""
+
+    def check() -> ReadinessCheck:
+        if settings.state is None:
+            return ReadinessCheck(name="state", status="ready", said="Nothing is to be kept.")
+        if not os.access(settings.state, os.R_OK | os.W_OK | os.X_OK):
+            said = "The folder that outcomes are kept in cannot be written to."
+            return ReadinessCheck(name="state", status="degraded", said=said)
+        room = os.statvfs(settings.state)
+        if room.f_bavail == 0 and room.f_blocks:
+            return ReadinessCheck(name="state", status="degraded", said="The disk that outcomes are kept on is full.")
+        return ReadinessCheck(name="state", status="ready", said="Outcomes can be kept.")
+
+    return check
