@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
@@ -12,7 +13,12 @@ from hypothesis import settings as hypothesis_settings
 from firstoff.answers.desk import Desk
 from firstoff.api.application import create_app
 from firstoff.collection.opening import Opened, open_content
+from firstoff.collection.pointers import leftovers, pointers
 from firstoff.settings import Settings
+from firstoff.store.embedded import EmbeddedStore
+from firstoff.store.interface import Store
+from firstoff.store.pointing import CATALOGUE
+from support import engines
 
 hypothesis_settings.register_profile("firstoff", deadline=None)
 hypothesis_settings.load_profile("firstoff")
@@ -52,3 +58,41 @@ def needed() -> object:
         pytest.skip(f"needs {what}")
 
     return check
+
+
+@pytest.fixture(scope="session")
+def oxigraph_server(tmp_path_factory: pytest.TempPathFactory, needed: Callable[..., None]) -> Iterator[engines.Server]:
+    """An Oxigraph server."""
+    needed(engines.oxigraph_command(), "the Oxigraph server")
+    yield from _running(engines.oxigraph(tmp_path_factory.mktemp("oxigraph")))
+
+
+@pytest.fixture(scope="session")
+def virtuoso_server(tmp_path_factory: pytest.TempPathFactory, needed: Callable[..., None]) -> Iterator[engines.Server]:
+    """A Virtuoso, which lets write only who shows a password by Digest."""
+    needed(engines.virtuoso_command(), "Virtuoso")
+    yield from _running(engines.virtuoso(tmp_path_factory.mktemp("virtuoso")))
+
+
+def _running(server: engines.Server) -> Iterator[engines.Server]:
+    server.start()
+    try:
+        yield server
+    finally:
+        server.stop()
+
+
+@pytest.fixture(params=engines.KINDS)
+def any_store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]:
+    """A store that holds nothing, on each engine in turn."""
+    if request.param in ("memory", "folder"):
+        yield EmbeddedStore(tmp_path / "engine" if request.param == "folder" else None)
+        return
+    store = request.getfixturevalue(f"{request.param}_server").store()
+    for platform in pointers(store):
+        store.withdraw(platform)
+    for graph in leftovers(store):
+        store.drop(graph)
+    store.drop(CATALOGUE)
+    yield store
+    store.close()

@@ -34,6 +34,7 @@ BELOW_API = (
     "content",
     "errors",
     "settings",
+    "access",
     "configuration",
     "logs",
     "tables",

@@ -8149,7 +8149,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description There is no key that may tell outcomes, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8158,7 +8158,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be told. */
+            /** @description The key may not tell outcomes, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -8730,7 +8730,7 @@ export interface operations {
                     "application/json": components["schemas"]["GraphCheck"];
                 };
             };
-            /** @description There is no key that may publish, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8739,7 +8739,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be published. */
+            /** @description The key may not publish, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -8970,7 +8970,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key that may publish, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -8979,7 +8979,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be published. */
+            /** @description The key may not publish, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -9108,7 +9108,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key that may publish, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -9117,7 +9117,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be published. */
+            /** @description The key may not publish, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -9421,7 +9421,7 @@ export interface operations {
                     "application/json": components["schemas"]["Published"];
                 };
             };
-            /** @description There is no key that may publish, or it is not known. */
+            /** @description There is no key, or it is not known. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -9430,7 +9430,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description No key is set up: nothing can be published. */
+            /** @description The key may not publish, or no key is set up for it. */
             403: {
                 headers: {
                     [name: string]: unknown;

@@ -14,8 +14,10 @@ from firstoff.commands import (
     configuring,
     diagnosing,
     energy,
+    engines,
     finding,
     handing_over,
+    keys,
     planning,
     publishing,
     serving,
@@ -53,6 +55,7 @@ could not be (the reason is on standard error), 2 when the command was misspelt.
 
 for _command in (
     serving.serve,
+    engines.rebuild,
     assisting.mcp,
     authoring.check,
     authoring.template,
@@ -78,7 +81,6 @@ for _command in (
     diagnosing.carry,
     telling.outcome,
     telling.learned,
-    telling.new_key,
     codes.codes,
     codes.service_modes,
     finding.search,
@@ -90,6 +92,7 @@ for _command in (
     serving.version,
 ):
     app.command()(_command)
+app.command("new-key")(keys.make_key)
 app.command("import")(authoring.import_workbook)
 app.command()(authoring.export)
 app.command()(publishing.preview)

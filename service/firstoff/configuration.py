@@ -20,8 +20,8 @@ CONFIG = "FIRSTOFF_CONFIG"
 DEFAULT, OPTION = "default", "option"
 HIDDEN = "(hidden)"
 
-#: Variables with our prefix that are no settings: the file, and the key of whoever asks a service.
-_OTHERS = (CONFIG, "FIRSTOFF_KEY")
+#: Variables with our prefix that are no settings: the file, a key to a service, who the service is to its engine.
+_OTHERS = (CONFIG, "FIRSTOFF_KEY", "FIRSTOFF_ENGINE_USER", "FIRSTOFF_ENGINE_PASSWORD")
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@
     ├── StoreError              the engine that holds the triples
     │   ├── ContentSyntax       a Turtle document cannot be parsed
     │   ├── QueryRefused        a query the engine does not accept
+    │   ├── NotHeld             content that the engine cannot keep as it is written
     │   ├── EngineFailed        anything else the engine reports
     │   └── HistoryFailed       the folder of content and its versions cannot be read or written
     ├── NotFound                a name that is not in the content; carries the nearest names
@@ -17,7 +18,9 @@
     ├── OutOfTime               the time for one answer ended before there was any
     ├── NotAcceptable           a representation that is not offered
     ├── WritingOff              something that cannot be written until the service is set up for it
-    ├── KeyNeeded               a request without a key that may write, or with one that is unknown
+    │   └── PublishedElsewhere  what only the service that publishes has or does; says where that is
+    ├── KeyNeeded               a request without a key where one is needed, or with one that is unknown
+    ├── ScopeMissing            a request with a key that may do other things
     ├── IdempotencyKeyNeeded    a request without an idempotency key, or with one that is none
     ├── KeyReused               an idempotency key that came before with another body
     ├── StateFailed             the folder of what is kept cannot be read or written
@@ -80,8 +83,14 @@ class QueryRefused(StoreError):
     """The engine does not accept the query text."""
 
 
+class NotHeld(StoreError):
+    """Content that the engine cannot keep as it is written."""
+
+    mend = "Write the value that is named otherwise, or use another engine (FIRSTOFF_ENGINE)."
+
+
 class EngineFailed(StoreError):
-    """The engine failed on a query it accepted."""
+    """The engine failed on a query it accepted, or does not answer; worth trying again."""
 
 
 class HistoryFailed(StoreError):
@@ -144,13 +153,28 @@ class WritingOff(FirstoffError):
     """Something that cannot be written until the service is set up for it; ``mend`` says how."""
 
 
-class KeyNeeded(FirstoffError):
-    """A request without a key that may write, or with one that is not known; ``challenge`` is RFC 6750's, 3."""
+class PublishedElsewhere(WritingOff):
+    """What only the service that publishes has or does, asked of one that reads; ``mend`` says where to ask."""
 
-    mend = "Send the header Authorization: Bearer and a key whose SHA-256 digest this service was given."
+
+class KeyNeeded(FirstoffError):
+    """A request without a key where one is needed, or with one that is not known; ``challenge`` is RFC 6750's, 3."""
+
+    mend = "Send the header Authorization: Bearer and a key that whoever runs this service gave you."
 
     def __init__(self, detail: str, *, challenge: str) -> None:
         super().__init__(detail)
+        self.challenge = challenge
+
+
+class ScopeMissing(FirstoffError):
+    """A request with a key that may do other things; ``scope`` is what it lacks, ``challenge`` RFC 6750's, 3.1."""
+
+    mend = "Send a key that has the scope; whoever runs this service makes one with `firstoff new-key`."
+
+    def __init__(self, detail: str, *, scope: str, challenge: str) -> None:
+        super().__init__(detail)
+        self.scope = scope
         self.challenge = challenge
 
 

@@ -15,7 +15,8 @@ from typing import Any
 from firstoff.content import data_folder
 from firstoff.errors import BadRequest
 
-_DIGEST = re.compile("[0-9a-f]{64}")
+_HTTP = ("http://", "https://")
+_ADMITS = re.compile(r"\s*[A-Za-z][A-Za-z0-9+.-]*://[^/?#]*@")
 _NAME_THE_STANDARD = "Name the standard of the safe voltage in FIRSTOFF_SAFE_VOLTS_STANDARD."
 _STANDARD = "IEC 60335-1, 8.1.4 (an accessible-part limit, borrowed for service)"
 
@@ -52,6 +53,32 @@ class Settings:
     """How a service runs. Each is set by ``FIRSTOFF_<NAME>`` or by its name in a file."""
 
     data: Path = setting(data_folder, "Folder of content: one Turtle file for each platform.", example="content")
+    engine: str = setting(
+        "memory",
+        "Where the triples are: memory, a folder, or the query address of a SPARQL 1.1 server.",
+        (
+            lambda text: bool(text.strip()) and ("://" not in text or text.startswith(_HTTP)),
+            "to memory, a folder, or an address of http or https",
+        ),
+        answers=False,
+        example="http://localhost:7878/query",
+    )
+    engine_update: str = setting(
+        "",
+        "Update address of the SPARQL 1.1 server. Without it the service reads what another publishes.",
+        (lambda text: not text or text.startswith(_HTTP), "to an address of http or https"),
+        answers=False,
+        example="http://localhost:7878/update",
+    )
+    engine_seconds: float = setting(
+        10.0, "Seconds that the SPARQL 1.1 server may take for one answer.", ABOVE_0, answers=False
+    )
+    publisher: str = setting(
+        "",
+        "Address of the service that publishes, told to authors who come to one that only reads.",
+        answers=False,
+        example="https://publish.example",
+    )
     safe_volts: float = setting(
         42.4,
         "Volts under which a discharged capacitor counts as safe to work on, above 0 and up to 60.",
@@ -72,17 +99,18 @@ class Settings:
     state: Path | None = setting(
         None, "Folder to keep outcomes of jobs in. Without it nothing is kept or learned.", example="state"
     )
-    outcome_keys: str = setting(
-        "",
-        "SHA-256 digests, in hexadecimal, of the keys that may tell outcomes; commas between. Without any "
-        "no outcome is taken over HTTP.",
-        example="0" * 64,
+    keys: Path | None = setting(
+        None,
+        "TOML file of keys, with what each may do; `firstoff new-key` adds to it. Without it nothing is written over "
+        "HTTP.",
+        answers=False,
+        example="keys.toml",
     )
-    publish_keys: str = setting(
-        "",
-        "Who may publish: NAME=DIGEST, the SHA-256 digest of the key of each; commas between. Without any "
-        "nothing is published over HTTP.",
-        example=f"bench={'0' * 64}",
+    reading: str = setting(
+        "open",
+        "Who may read: open for anybody, or key for whoever has a key with the scope read (sparql for queries).",
+        (lambda text: text in ("open", "key"), "to open or key"),
+        answers=False,
     )
     graph_bytes: int = setting(20_000_000, "Largest content of a platform in bytes.", ABOVE_0)
     refresh_seconds: float = setting(
@@ -141,6 +169,11 @@ class Settings:
     def __post_init__(self) -> None:
         for each in fields(self):
             check, value = each.metadata["check"], getattr(self, each.name)
+            if isinstance(value, str) and _ADMITS.match(value):  # it is not told: it holds what must stay secret
+                raise BadRequest(
+                    f"{each.name} is an address with a user or a password in it.",
+                    mend="Leave them out; set FIRSTOFF_ENGINE_USER and FIRSTOFF_ENGINE_PASSWORD for an engine.",
+                )
             if check is not None and not check[0](value):
                 said = "not what it can be" if is_secret(each) else value
                 raise BadRequest(f"{each.name} is {said}.", mend=f"Set {variable(each)} {check[1]}.")
@@ -149,39 +182,32 @@ class Settings:
                 raise BadRequest(detail.format(its=self), mend=mend)
 
     @property
-    def key_digests(self) -> tuple[str, ...]:
-        """The digests of ``outcome_keys``, in small letters."""
-        return tuple(each.strip().lower() for each in self.outcome_keys.split(",") if each.strip())
+    def engine_is_server(self) -> bool:
+        """Whether the engine is a server on the network."""
+        return self.engine.startswith(_HTTP)
 
     @property
-    def publishers(self) -> tuple[tuple[str, str], ...]:
-        """The name and the digest, in small letters, of each of ``publish_keys``."""
-        entries = (each.partition("=") for each in self.publish_keys.split(",") if each.strip())
-        return tuple((name.strip(), digest.strip().lower()) for name, _, digest in entries)
+    def reads_only(self) -> bool:
+        """Whether the content is what another service publishes into the engine; the folder of content is not used."""
+        return self.engine_is_server and not self.engine_update
 
 
 #: What settings must be to each other: whether they are not, what is wrong, how to mend it.
 _TOGETHER: tuple[tuple[Callable[[Settings], bool], str, str], ...] = (
+    (
+        lambda its: bool(its.engine_update) and not its.engine_is_server,
+        "engine_update is set, and engine is {its.engine}, which is no server.",
+        "Set FIRSTOFF_ENGINE to the query address of the server, or take FIRSTOFF_ENGINE_UPDATE away.",
+    ),
     (
         lambda its: its.safe_volts != 42.4 and its.safe_volts_standard == _STANDARD,
         "safe_volts is {its.safe_volts}, which is not of {its.safe_volts_standard}.",
         _NAME_THE_STANDARD,
     ),
     (
-        lambda its: not all(_DIGEST.fullmatch(each) for each in its.key_digests),
-        "outcome_keys holds something that is no SHA-256 digest.",
-        "Set FIRSTOFF_OUTCOME_KEYS to what `firstoff new-key` prints for it, never to the key itself.",
-    ),
-    (
-        lambda its: bool(its.key_digests) and its.state is None,
-        "outcome_keys is set, and there is no folder to keep outcomes in.",
-        "Set FIRSTOFF_STATE to one.",
-    ),
-    (
-        lambda its: not all(name and _DIGEST.fullmatch(digest) for name, digest in its.publishers),
-        "publish_keys holds something that is no NAME=DIGEST.",
-        "Set FIRSTOFF_PUBLISH_KEYS to a name and what `firstoff new-key` prints for it, such as bench=0a1b…, never to "
-        "the key itself.",
+        lambda its: its.reading == "key" and its.keys is None,
+        "reading is by key, and there is no file of keys.",
+        "Set FIRSTOFF_KEYS to one; `firstoff new-key` makes it.",
     ),
 )
 

@@ -32,8 +32,8 @@ from firstoff.api.application import create_app
 from firstoff.api.examples import IDEMPOTENCY_KEY
 from firstoff.collection.opening import open_content
 from firstoff.content import data_folder
-from firstoff.outcomes import digest
 from firstoff.settings import Settings
+from support.keys import key_file
 
 CHECKS: list[Any] = [
     not_a_server_error,
@@ -76,7 +76,8 @@ def service(folder: Path) -> FastAPI:
     content.mkdir()
     for name in (f"{PLATFORM}.ttl", "checked.json"):
         shutil.copy(data_folder() / name, content)
-    own = Settings(data=content, state=folder / "state", publish_keys=f"bench={digest(KEY)}", outcome_keys=digest(KEY))
+    keys = key_file(folder, {"bench": (KEY, "publish outcomes")})
+    own = Settings(data=content, state=folder / "state", keys=keys)
     return create_app(open_content(content), own)
 
 

@@ -17,9 +17,9 @@ from firstoff.authoring.importing import exported, write_tables
 from firstoff.authoring.rdf_documents import RDF_TYPES
 from firstoff.collection.opening import open_content
 from firstoff.collection.shelf import Shelf
-from firstoff.outcomes import digest
 from firstoff.settings import Settings
 from firstoff.store.revision import text_revision
+from support.keys import key_file
 from support.problems import assert_problem
 from support.small_platform import TURTLE
 
@@ -37,7 +37,8 @@ def folder(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def service(folder: Path) -> Iterator[TestClient]:
-    settings = Settings(data=folder, publish_keys=f"bench={digest(KEY)}, van={digest(OTHER)}", refresh_seconds=0.05)
+    keys = key_file(folder / "keys", {"bench": (KEY, "publish"), "van": (OTHER, "publish")})
+    settings = Settings(data=folder, keys=keys, refresh_seconds=0.05)
     with TestClient(create_app(open_content(folder), settings)) as client:
         yield client
 
@@ -98,7 +99,7 @@ def test_it_is_off_until_a_key_is_set_up(folder: Path) -> None:
             keyless.delete(BOX, params={"why": "x"}, headers=headers(if_match="*")),
             keyless.post("/v1/graphs/check", content=TURTLE, headers=headers()),
         ):
-            assert "FIRSTOFF_PUBLISH_KEYS" in assert_problem(answer, 403, "writing-off")["mend"]
+            assert "FIRSTOFF_KEYS" in assert_problem(answer, 403, "writing-off")["mend"]
         assert keyless.get("/v1/graphs").status_code == 200
 
 
@@ -197,7 +198,8 @@ def test_no_reason_no_version(service: TestClient) -> None:
 
 
 def test_a_body_too_large(folder: Path) -> None:
-    settings = Settings(data=folder, publish_keys=f"bench={digest(KEY)}", graph_bytes=len(TURTLE.encode()))
+    keys = key_file(folder / "keys", {"bench": (KEY, "publish")})
+    settings = Settings(data=folder, keys=keys, graph_bytes=len(TURTLE.encode()))
     with TestClient(create_app(open_content(folder), settings)) as service:
         assert_problem(put(service, TURTLE + "#", if_match="*"), 413, "body-too-large")
         assert put(service, TURTLE, if_match="*").status_code == 200

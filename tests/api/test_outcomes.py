@@ -49,11 +49,11 @@ def lines(state: Path) -> list[dict[str, Any]]:
 
 
 def test_it_is_off_until_a_key_is_set_up(client: TestClient, opened: Opened, tmp_path: Path) -> None:
-    with serving(opened, tmp_path, outcome_keys="") as keyless:
+    with serving(opened, tmp_path, keys=None) as keyless:
         for each in (client, keyless):
             for sent in ({}, headers()):
                 problem = assert_problem(each.post("/v1/outcomes", json=HEATER, headers=sent), 403, "writing-off")
-                assert "FIRSTOFF_OUTCOME_KEYS" in problem["mend"]
+                assert "FIRSTOFF_KEYS" in problem["mend"]
         assert keyless.get(f"{DRYER}/outcomes").status_code == 200
     assert lines(tmp_path) == []
 

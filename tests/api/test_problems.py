@@ -125,8 +125,10 @@ def test_every_error_of_the_tree_has_a_row() -> None:
         errors.ContentMissing,  # met before anything is served
         errors.ContentSyntax,
         errors.QueryRefused,
+        errors.NotHeld,
         errors.EngineFailed,
         errors.HistoryFailed,  # the store's row
+        errors.PublishedElsewhere,  # nothing can be written here, either
     }
     assert every(errors.FirstoffError) - set(KINDS) == sharing
     assert len({kind for _, kind, _ in KINDS.values()}) == len(KINDS)

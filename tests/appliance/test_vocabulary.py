@@ -8,6 +8,7 @@ from firstoff.appliance.vocabulary import Vocabulary, read_vocabulary
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
 
+GRAPH = Iri("https://firstoff.example/graph/vocabulary/1")
 KINDS, SYMPTOMS = "https://firstoff.example/vocabulary/device-kinds", "https://firstoff.example/vocabulary/symptoms"
 MODES = "https://firstoff.example/vocabulary/failure-modes"
 TURTLE = f"""
@@ -32,8 +33,8 @@ s:mute a skos:Concept ; skos:inScheme <{SYMPTOMS}> .
 @pytest.fixture(scope="module")
 def vocabulary() -> Vocabulary:
     store = EmbeddedStore()
-    store.put_graph(Iri("https://firstoff.example/graph/vocabulary"), TURTLE, file="v.ttl")
-    return read_vocabulary(store)
+    store.put_graph(GRAPH, TURTLE, file="v.ttl")
+    return read_vocabulary(store, GRAPH)
 
 
 def test_kinds_that_isolate(vocabulary: Vocabulary) -> None:
@@ -71,4 +72,5 @@ def test_symptoms(vocabulary: Vocabulary) -> None:
 
 
 def test_an_empty_store_has_no_words() -> None:
-    assert read_vocabulary(EmbeddedStore()) == Vocabulary({}, {}, {}, frozenset(), frozenset())
+    assert read_vocabulary(EmbeddedStore(), GRAPH) == Vocabulary.empty()
+    assert Vocabulary.empty() == Vocabulary({}, {}, {}, frozenset(), frozenset())

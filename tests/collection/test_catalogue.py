@@ -10,6 +10,7 @@ from firstoff.answers.desk import Desk
 from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes
 from firstoff.collection.catalogue import Collection, SerialRange
+from firstoff.collection.opening import put_words
 from firstoff.errors import AmbiguousModel, BadRequest, ContentBroken, NotFound
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
@@ -28,7 +29,7 @@ appliance:cooker-hood a skos:Concept ; skos:prefLabel "cooker hood"@en .
 def store_of(*documents: tuple[str, str]) -> EmbeddedStore:
     """A store with a vocabulary and the platforms given: slug and Turtle."""
     store = EmbeddedStore()
-    store.put_graph(Iri("https://firstoff.example/graph/vocabulary"), WORDS, file="words.ttl")
+    put_words(store, WORDS)
     for slug, turtle in documents:
         graph = Iri(f"https://firstoff.example/graph/{slug}/1")
         store.put_graph(graph, turtle, file=f"{slug}.ttl")

@@ -6,7 +6,7 @@ import pytest
 
 from firstoff.collection import searching
 from firstoff.collection.catalogue import Collection
-from firstoff.collection.opening import VOCABULARY
+from firstoff.collection.opening import put_words
 from firstoff.search import Entry, Phrase
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
@@ -33,7 +33,7 @@ GRAPH = Iri("https://firstoff.example/graph/brook-fan/1")
 def stored(turtle: str) -> tuple[EmbeddedStore, Collection]:
     """A store and a collection with one platform."""
     store = EmbeddedStore()
-    store.put_graph(VOCABULARY, WORDS, file="words.ttl")
+    put_words(store, WORDS)
     store.put_graph(GRAPH, turtle, file="brook-fan.ttl")
     store.point(Iri(PLATFORM), GRAPH, "r")
     return store, Collection(store)

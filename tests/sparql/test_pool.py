@@ -222,7 +222,7 @@ def test_a_content_above_the_cap_is_not_copied(content: Opened, tmp_path: Path) 
 
 
 def test_workers_get_nothing_of_the_environment(monkeypatch: pytest.MonkeyPatch, snapshot: Snapshot) -> None:
-    monkeypatch.setenv("FIRSTOFF_PUBLISH_KEYS", "bench=" + "0" * 64)
+    monkeypatch.setenv("FIRSTOFF_KEYS", "keys.toml")
     monkeypatch.setenv("SOME_PASSWORD", "sesame")
     pool = Pool(1, LIMITS)
     try:

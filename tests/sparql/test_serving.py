@@ -28,11 +28,9 @@ PLAN = "/v1/models/tgd27-460-s/removal-plan?reach=drum-belt&off="
 @pytest.fixture(scope="module")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """One worker that has two seconds for a query."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("FIRSTOFF_SPARQL_SECONDS", "2")
-        patch.setenv("FIRSTOFF_SPARQL_WORKERS", "1")
-        service = Served(tmp_path_factory.mktemp("log") / "log")
-        service.start()
+    own = {"FIRSTOFF_SPARQL_SECONDS": "2", "FIRSTOFF_SPARQL_WORKERS": "1"}
+    service = Served(tmp_path_factory.mktemp("log") / "log", settings=own)
+    service.start()
     yield service
     service.stop()
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from pyoxigraph import BaseDirection, BlankNode, Literal, NamedNode, Triple
 
 from firstoff.errors import EngineFailed, QueryRefused
-from firstoff.store.embedded import from_engine, to_engine
+from firstoff.store.converting import from_engine, to_engine
 from firstoff.store.terms import XSD, Blank, Iri, Term, Text
 
 LANG_STRING = "http://www.w3.org/1999/02/22-rdf-syntax-ns#langString"

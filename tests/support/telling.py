@@ -13,8 +13,8 @@ from httpx2 import Response
 
 from firstoff.api.application import create_app
 from firstoff.collection.opening import Opened
-from firstoff.outcomes import digest
 from firstoff.settings import Settings
+from support.keys import key_file
 
 KEY, OTHER_KEY = "k-of-the-first-van", "k-of-the-second-van"
 HEATER: dict[str, Any] = {"model": "tgd27-460-s", "fault": "fault-heater-open", "on": "2026-11-27"}
@@ -23,8 +23,8 @@ HEATER: dict[str, Any] = {"model": "tgd27-460-s", "fault": "fault-heater-open", 
 @contextmanager
 def serving(opened: Opened, state: Path, **given: Any) -> Iterator[TestClient]:
     """A client of a service that keeps outcomes in ``state``; two keys may tell them."""
-    keys = f"{digest(KEY)}, {digest(OTHER_KEY).upper()}"
-    settings = Settings(**{"state": state, "outcome_keys": keys, **given})
+    keys = key_file(state.parent / f"{state.name}-keys", {"one": (KEY, "outcomes"), "two": (OTHER_KEY, "outcomes")})
+    settings = Settings(**{"state": state, "keys": keys, **given})
     with TestClient(create_app(opened, settings), raise_server_exceptions=False) as client:
         yield client
 

@@ -12,7 +12,7 @@ from http.client import HTTPException
 from pathlib import Path
 from typing import Any
 
-from firstoff.outcomes import digest
+from support.keys import key_file
 from support.served import Served
 from support.small_platform import NAME, TURTLE, changed
 
@@ -26,8 +26,7 @@ def keyed(folder: Path, key: str = KEY) -> dict[str, str]:
     """Variables of a service below ``folder`` that lets ``key`` publish and tell outcomes."""
     return {
         "FIRSTOFF_STATE": str(folder / "state"),
-        "FIRSTOFF_PUBLISH_KEYS": f"bench={digest(key)}",
-        "FIRSTOFF_OUTCOME_KEYS": digest(key),
+        "FIRSTOFF_KEYS": str(key_file(folder, {"bench": (key, "publish outcomes")})),
     }
 
 

@@ -10,6 +10,7 @@ from firstoff.authoring.findings import Finding
 from firstoff.authoring.history import Version
 from firstoff.collection.catalogue import Collection
 from firstoff.collection.opening import one_platform
+from firstoff.collection.replica import Replica
 from firstoff.collection.shelf import Publication, Shelf
 from firstoff.errors import BadRequest, ContentBroken, ContentSyntax, NotFound
 from firstoff.store.revision import text_revision
@@ -33,9 +34,12 @@ _LONGEST_WHY = 1_000
 
 
 class PublishingDesk:
-    """Answers to authors, from one shelf. Safe to ask from several threads."""
+    """Answers to authors, from one shelf. Safe to ask from several threads.
 
-    def __init__(self, shelf: Shelf) -> None:
+    A service that only reads has none, and every question raises ``PublishedElsewhere``.
+    """
+
+    def __init__(self, shelf: Shelf | Replica) -> None:
         self._shelf = shelf
 
     def graphs(self) -> GraphList:

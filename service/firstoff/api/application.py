@@ -14,6 +14,7 @@ from fastapi import FastAPI
 from starlette.routing import Route
 
 from firstoff import __version__
+from firstoff.access.key_file import KeyRing
 from firstoff.answers.desk import Desk
 from firstoff.answers.publishing import PublishingDesk
 from firstoff.api import (
@@ -30,6 +31,7 @@ from firstoff.api import (
     routes,
     sparql_routes,
 )
+from firstoff.api.access import Access
 from firstoff.api.compression import Compressed
 from firstoff.api.examples import completed
 from firstoff.api.limits import RequestLimits
@@ -38,32 +40,31 @@ from firstoff.api.observing import Observed
 from firstoff.api.representation import Representations, Tally
 from firstoff.api.telemetry import telemetry
 from firstoff.api.templates import template_of
+from firstoff.collection.engines import following
 from firstoff.collection.opening import Opened
+from firstoff.collection.replica import Replica
 from firstoff.collection.shelf import Shelf
 from firstoff.errors import FirstoffError
 from firstoff.settings import Settings, of_answers
 from firstoff.sparql.endpoint import Endpoint
 
+_ROUTED = (
+    routes,
+    energy_routes,
+    diagnosis_routes,
+    outcome_routes,
+    ontology_routes,
+    code_routes,
+    graph_routes,
+    sparql_routes,
+    operation,
+    phone_routes,
+)
+
 _log = logging.getLogger("firstoff.api")
 
 #: Answers compress to about an eighth, so that one part in this many of what is kept holds them all once more.
 _COMPRESSED_SHARE = 8
-
-_ROUTERS = tuple(
-    each.router
-    for each in (
-        routes,
-        energy_routes,
-        diagnosis_routes,
-        outcome_routes,
-        ontology_routes,
-        code_routes,
-        graph_routes,
-        sparql_routes,
-        operation,
-        phone_routes,
-    )
-)
 
 _DESCRIPTION = """What comes off first, what is still live, and what is probably wrong: computed from a knowledge graph.
 
@@ -75,6 +76,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
     """A service over content already opened.
 
     :raises StateFailed: the folder for outcomes cannot be used.
+    :raises BadRequest: the file of keys cannot be used.
     """
     desk = Desk(opened, settings)
     desk.prepare()
@@ -89,6 +91,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         telemetry=telemetry(),
     )
     app.state.desk = desk
+    app.state.keys = KeyRing(settings.keys)
     app.state.ontology = ontology_routes.Documents()
     app.state.seed = _seed(opened, settings)
     app.state.phone = phone_routes.phone_files()
@@ -100,18 +103,20 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         app.state.seed = _seed(published, settings)
         app.state.sparql.renewed(published)
 
+    app.state.shelf = following(opened, settings, renew)
+    app.state.publishing = PublishingDesk(app.state.shelf)
     app.state.stopping = False
     app.state.checks = [
         readiness.running(lambda: app.state.stopping),
         readiness.content(lambda: app.state.desk.opened),
+        readiness.engine(app.state.shelf, looks_itself=bool(settings.refresh_seconds)),
+        readiness.keys(app.state.keys),
         readiness.state(settings),
     ]
     tally = Tally()
     app.state.metrics = Metrics(lambda: _held(app.state.desk.opened, tally))
-    app.state.shelf = Shelf(opened, settings.data, renew)
-    app.state.publishing = PublishingDesk(app.state.shelf)
-    for router in _ROUTERS:
-        app.include_router(router)
+    for each in _ROUTED:
+        app.include_router(each.router)
     problems.install(app)
     _layer(app, settings, tally)
     _document(app)
@@ -129,6 +134,7 @@ def _layer(app: FastAPI, settings: Settings, tally: Tally) -> None:
     )
     app.add_middleware(Compressed, kept_bytes=settings.cache_bytes // _COMPRESSED_SHARE)
     app.add_middleware(RequestLimits, body_bytes=settings.body_bytes, graph_bytes=settings.graph_bytes)
+    app.add_middleware(Access, ring=app.state.keys, reading_by_key=settings.reading == "key")
     app.add_middleware(Observed, metrics=app.state.metrics, template=template_of(_templates()))
 
 
@@ -146,7 +152,7 @@ def _document(app: FastAPI) -> None:
 
 @asynccontextmanager
 async def _following(app: FastAPI) -> AsyncIterator[None]:
-    """While the service runs it takes over what others publish into its folder."""
+    """While the service runs it takes over what others publish into its folder, or into the engine it reads."""
     every = app.state.desk.settings.refresh_seconds
     task = asyncio.create_task(_follow(app.state.shelf, every)) if every else None
     try:
@@ -157,19 +163,19 @@ async def _following(app: FastAPI) -> AsyncIterator[None]:
         await asyncio.to_thread(app.state.sparql.close)
 
 
-async def _follow(shelf: Shelf, every: float) -> None:
+async def _follow(shelf: Shelf | Replica, every: float) -> None:
     while True:
         await asyncio.sleep(every)
         try:
             await asyncio.to_thread(shelf.refresh)
         except FirstoffError as error:
-            _log.error("the folder of content cannot be followed: %s", error.detail)
+            _log.error("the content cannot be followed: %s", error.detail)
 
 
 def _templates() -> list[str]:
     return [
         "/openapi.json",
-        *(route.path for router in _ROUTERS for route in router.routes if isinstance(route, Route)),
+        *(route.path for each in _ROUTED for route in each.router.routes if isinstance(route, Route)),
     ]
 
 

@@ -18,9 +18,10 @@ def authored(folder: Path) -> dict[str, Any]:
     """An answer for each path of the OpenAPI document below ``/v1/graphs``, from a service on the empty ``folder``."""
     from fastapi.testclient import TestClient
 
+    from firstoff.access.key_file import add_key
+    from firstoff.access.keys import Key, key_digest
     from firstoff.api.application import create_app
     from firstoff.collection.opening import open_content
-    from firstoff.outcomes import digest
     from firstoff.settings import Settings
 
     name = f"{_PLATFORM}.ttl"
@@ -28,7 +29,9 @@ def authored(folder: Path) -> dict[str, Any]:
         (folder / each).write_bytes((data_folder() / each).read_bytes())
     turtle = (folder / name).read_text(encoding="utf-8")
     draft = turtle.replace(_BEFORE, _AFTER, 1)
-    settings = Settings(data=folder, publish_keys=f"bench={digest(_KEY)}", refresh_seconds=0)
+    keys = folder / "keys.toml"
+    add_key(keys, Key("bench", key_digest(_KEY), frozenset({"publish"})))
+    settings = Settings(data=folder, keys=keys, refresh_seconds=0)
     headers = {"authorization": f"Bearer {_KEY}", "content-type": "text/turtle", "if-match": "*"}
     with TestClient(create_app(open_content(folder), settings)) as client:
 

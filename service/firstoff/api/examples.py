@@ -133,10 +133,13 @@ def rewrite(shared: Path) -> None:
 
 def keeping(state: Path) -> Settings:
     """Settings of a service that takes what ``BODIES`` holds, and keeps it in ``state``."""
-    from firstoff.outcomes import digest
+    from firstoff.access.key_file import add_key
+    from firstoff.access.keys import Key, key_digest
     from firstoff.settings import Settings
 
-    return Settings(state=state, outcome_keys=digest(KEY))
+    keys = state / "keys.toml"
+    add_key(keys, Key("van", key_digest(KEY), frozenset({"outcomes"})))
+    return Settings(state=state, keys=keys)
 
 
 def sent(client: TestClient, path: str) -> Any:

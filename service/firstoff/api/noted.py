@@ -1,4 +1,4 @@
-"""What is noted of a request while it is answered: its id, whose key it came with, the kind of problem it ended in.
+"""What is noted of a request while it is answered: its id, and the kind of problem it ended in.
 
 The note of the present request is at hand everywhere beneath it, in worker threads as well.
 """
@@ -20,10 +20,9 @@ def request_id(sent: str | None) -> str:
 
 @dataclass(slots=True)
 class Note:
-    """``key`` is the name of the key, ``problem`` the kind of the problem document; None where there was none."""
+    """``problem`` is the kind of the problem document; None where there was none."""
 
     request_id: str = field(default_factory=lambda: request_id(None))
-    key: str | None = None
     problem: str | None = None
 
 

@@ -8,6 +8,7 @@ from collections.abc import Callable
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from firstoff.api.access import key_of
 from firstoff.api.metrics import Metrics
 from firstoff.api.noted import Note, present, request_id
 
@@ -63,6 +64,7 @@ class Observed:
         route = self._template(scope["path"])
         self._metrics.answered(method, route, status, seconds, note.problem)
         if _log.isEnabledFor(logging.INFO):
+            key = key_of(scope)
             told = {
                 "request_id": note.request_id,
                 "method": method,
@@ -70,7 +72,7 @@ class Observed:
                 "status": status,
                 "ms": round(seconds * 1_000, 2),
                 "bytes": size,
-                "key": note.key,
+                "key": key.name if key else None,
                 "problem": note.problem,
             }
             _log.info("%s %s %d", method, route, status, extra={"told": told})

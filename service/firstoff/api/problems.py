@@ -18,6 +18,9 @@ from firstoff_contract.problem import Problem
 MEDIA_TYPE = "application/problem+json"
 TYPE_BASE = "https://firstoff.example/problems/"
 
+#: Seconds after which an engine that failed may be tried again.
+RETRY_SECONDS = 2
+
 _log = logging.getLogger("firstoff.api")
 
 #: Status, name and title for each class of the tree; a subclass without a row has its base's.
@@ -30,6 +33,7 @@ KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
     errors.NotAcceptable: (406, "not-acceptable", "Not acceptable"),
     errors.IdempotencyKeyNeeded: (400, "idempotency-key-needed", "An idempotency key is needed"),
     errors.KeyNeeded: (401, "key-needed", "A key is needed"),
+    errors.ScopeMissing: (403, "scope-missing", "This key may not do this"),
     errors.WritingOff: (403, "writing-off", "Nothing can be written here"),
     errors.KeyReused: (422, "idempotency-key-reused", "The idempotency key was used before"),
     errors.StateFailed: (503, "state-failed", "What is kept cannot be read or written"),
@@ -60,6 +64,7 @@ _MEMBERS = (
     "would_do",
     "revision",
     "changed",
+    "scope",
 )
 
 _HTTP = {
@@ -91,7 +96,9 @@ def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse
     response = problem_response(status, kind, title, error.detail, error.mend, instance=instance, **listed)
     if isinstance(error, errors.Stale) and error.revision:
         response.headers["etag"] = f'"{error.revision}"'
-    if isinstance(error, errors.KeyNeeded):
+    if isinstance(error, errors.EngineFailed):
+        response.headers["retry-after"] = str(RETRY_SECONDS)
+    if isinstance(error, (errors.KeyNeeded, errors.ScopeMissing)):
         response.headers["www-authenticate"] = error.challenge
     if isinstance(error, errors.QueriesBusy):
         response.headers["retry-after"] = str(error.retry_after)

@@ -6,7 +6,11 @@ import os
 from collections.abc import Callable, Iterable
 from typing import Literal
 
+from firstoff.access.key_file import KeyRing
 from firstoff.collection.opening import Opened
+from firstoff.collection.replica import Replica
+from firstoff.collection.shelf import Shelf
+from firstoff.errors import EngineFailed
 from firstoff.settings import Settings
 from firstoff_contract.operation import Readiness, ReadinessCheck, Refused
 
@@ -50,6 +54,37 @@ def content(opened: Callable[[], Opened]) -> Check:
             said = f"{len(now.refused)} of the files of content are not served; see `refused`."
             return ReadinessCheck(name="content", status="degraded", said=said)
         return ReadinessCheck(name="content", status="ready", said="All content is served.")
+
+    return check
+
+
+def engine(shelf: Shelf | Replica, *, looks_itself: bool) -> Check:
+    """Whether the engine answers, as the last look at it says; looked at now unless ``looks_itself``."""
+
+    def check() -> ReadinessCheck:
+        failure = shelf.looks.failure
+        store = shelf.opened.store
+        if failure is None and store.shared and not looks_itself:
+            try:
+                store.check()
+            except EngineFailed as error:
+                failure = error.detail
+        if failure is not None:
+            return ReadinessCheck(name="engine", status="unavailable", said=failure)
+        return ReadinessCheck(name="engine", status="ready", said="The engine answers.")
+
+    return check
+
+
+def keys(ring: KeyRing) -> Check:
+    """Whether the keys are as their file is now."""
+
+    def check() -> ReadinessCheck:
+        ring.keys()
+        if ring.failure:
+            said = "The file of keys that is there cannot be used; the keys before it still serve."
+            return ReadinessCheck(name="keys", status="degraded", said=said)
+        return ReadinessCheck(name="keys", status="ready", said="The keys are as they were set up.")
 
     return check
 

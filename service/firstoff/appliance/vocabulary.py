@@ -24,13 +24,17 @@ class Vocabulary:
     isolating_kinds: frozenset[str]
     wear_modes: frozenset[str]
 
+    @classmethod
+    def empty(cls) -> Vocabulary:
+        return cls({}, {}, {}, frozenset(), frozenset())
 
-def read_vocabulary(store: Store) -> Vocabulary:
-    """The vocabulary graph, in one pass."""
+
+def read_vocabulary(store: Store, graph: Iri) -> Vocabulary:
+    """The vocabularies that ``graph`` holds, in one pass."""
     symptoms: set[str] = set()
     marked: dict[str, set[str]] = {FO + "isolates": set(), FO + "wear": set()}
     names: dict[str, list[tuple[bool, str, str]]] = {}
-    for row in store.select("concepts"):
+    for row in store.select("concepts", {"graph": graph}):
         concept, prop, value = row["concept"], row["property"], row["value"]
         if not isinstance(concept, Iri) or not isinstance(prop, Iri):
             continue

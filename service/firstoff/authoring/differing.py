@@ -10,7 +10,7 @@ from enum import StrEnum
 from firstoff.appliance.statements import RDF_TYPE, RDFS_LABEL, Statements
 from firstoff.authoring.ontology import FO, Ontology
 from firstoff.authoring.turtle import Document
-from firstoff.store.embedded import from_engine
+from firstoff.store.converting import from_engine
 from firstoff.store.terms import Blank, Iri, Term, Text
 
 

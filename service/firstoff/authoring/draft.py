@@ -12,7 +12,7 @@ from firstoff.appliance.variant import Changes, narrowed
 from firstoff.authoring.ontology import FO, Ontology
 from firstoff.authoring.turtle import Document
 from firstoff.errors import ContentBroken
-from firstoff.store.embedded import from_engine
+from firstoff.store.converting import from_engine
 from firstoff.store.terms import Blank, Iri, Term
 
 

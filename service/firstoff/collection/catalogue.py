@@ -15,12 +15,17 @@ from firstoff.appliance.serial import as_numbered, leave_no_gap, plain_number, s
 from firstoff.appliance.statements import Resource, Statements, english_first
 from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes, narrowed
-from firstoff.appliance.vocabulary import read_vocabulary
-from firstoff.errors import AmbiguousModel, BadRequest, NotFound
+from firstoff.appliance.vocabulary import Vocabulary, read_vocabulary
+from firstoff.collection.pointers import Pointer, pointers
+from firstoff.errors import AmbiguousModel, BadRequest, EngineFailed, NotFound
 from firstoff.search import near
 from firstoff.store.interface import Store
+from firstoff.store.pointing import VOCABULARY
 from firstoff.store.revision import combined
 from firstoff.store.terms import Iri, Row, Text
+
+#: How often the models are read again where a publication comes in between.
+_TRIES = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,18 +73,20 @@ class Collection:
         self._lock = Lock()
         self._platforms: dict[str, _Platform] = {}
         self._appliances: dict[tuple[str, str | None], Appliance] = {}
-        self.vocabulary = read_vocabulary(store)
-        self._revisions = _revisions(store)
-        self.models: tuple[ModelEntry, ...] = self._entries()
+        self.pointers, rows = _at_rest(store)
+        words = self.pointers.get(VOCABULARY)
+        self.vocabulary = Vocabulary.empty() if words is None else read_vocabulary(store, words.graph)
+        self._by_graph = {each.graph: each for name, each in self.pointers.items() if name != VOCABULARY}
+        self.models: tuple[ModelEntry, ...] = self._entries(rows)
         self._by_id = {entry.id: entry for entry in self.models}
         self._by_number: dict[str, list[ModelEntry]] = {}
         for entry in self.models:
             self._by_number.setdefault(plain_number(entry.number), []).append(entry)
-        self.revision = combined(self._revisions.values())
+        self.revision = combined(each.revision for each in self._by_graph.values())
 
     @property
     def platform_count(self) -> int:
-        return len(self._revisions)
+        return len(self._by_graph)
 
     def drafted(self, models: Iterable[str]) -> bool:
         """Whether one of these models, by slug, is of a platform that nobody has reviewed."""
@@ -173,6 +180,12 @@ class Collection:
             if entry.graph.value in self._platforms:
                 return self._platforms[entry.graph.value]
         rows = self._store.select("statements", {"graph": entry.graph})
+        size = self._by_graph[entry.graph].size
+        if len(rows) != size:
+            raise EngineFailed(
+                f"The engine holds {len(rows)} of the {size} statements of {entry.platform.id}: another version has "
+                "taken its place, or the engine is damaged."
+            )
         graph = Statements.gather(rows, self.vocabulary.labels)
         whole = whole_platform(
             graph,
@@ -191,13 +204,13 @@ class Collection:
         with self._lock:
             return self._platforms.setdefault(entry.graph.value, platform)
 
-    def _entries(self) -> tuple[ModelEntry, ...]:
+    def _entries(self, rows: Iterable[Row]) -> tuple[ModelEntry, ...]:
         entries: dict[str, ModelEntry] = {}
-        for row in sorted(self._store.select("models"), key=_labels_english_first):
+        for row in sorted(rows, key=_labels_english_first):
             model, platform, graph, kind = (row[name] for name in ("model", "platform", "graph", "kind"))
             if not (isinstance(model, Iri) and isinstance(platform, Iri) and isinstance(graph, Iri)):
                 continue
-            if model.slug in entries:
+            if model.slug in entries or graph not in self._by_graph:
                 continue
             entries[model.slug] = ModelEntry(
                 id=model.slug,
@@ -209,7 +222,7 @@ class Collection:
                 if isinstance(kind, Iri)
                 else Concept("appliance", "appliance"),
                 graph=graph,
-                revision=self._revisions.get(graph.value, ""),
+                revision=self._by_graph[graph].revision,
                 reviewed=_value(row["status"]) == "reviewed",
             )
         return tuple(entries[slug] for slug in sorted(entries))
@@ -251,5 +264,15 @@ def _labels_english_first(row: Row) -> list[tuple[int, str, str]]:
     return [english_first(term) if isinstance(term, Text) else (0, "", _value(term)) for term in terms]
 
 
-def _revisions(store: Store) -> dict[str, str]:
-    return {_value(row["graph"]): _value(row["revision"]) for row in store.select("platforms")}
+def _at_rest(store: Store) -> tuple[dict[Iri, Pointer], list[Row]]:
+    """The pointers, and the models of the graphs they point to: none moved while these were read.
+
+    :raises EngineFailed: they move all the time.
+    """
+    found = pointers(store)
+    for _ in range(_TRIES):
+        rows, before = store.select("models"), found
+        found = pointers(store)
+        if found == before:
+            return found, rows
+    raise EngineFailed("The platforms that the engine points to change all the time.")

@@ -6,23 +6,24 @@ that starting does not run the shapes; a file that is not among them is checked 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from firstoff.authoring import ontology_digest, passed, read_record, record_file
 from firstoff.authoring.digest import word_files
 from firstoff.collection.catalogue import Collection
+from firstoff.collection.pointers import graphs_held, pointers
 from firstoff.collection.searching import searchable
 from firstoff.content import ontology_folder
-from firstoff.errors import ContentMissing, ContentSyntax, StoreError
+from firstoff.errors import ContentMissing, ContentSyntax, EngineFailed, StoreError
 from firstoff.search import Index, Segment
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.interface import Store
+from firstoff.store.pointing import VOCABULARY
 from firstoff.store.revision import combined, text_revision
 from firstoff.store.terms import Iri
 
-VOCABULARY = Iri("https://firstoff.example/graph/vocabulary")
 _PLATFORM = "https://firstoff.example/platform/"
 _GRAPH = "https://firstoff.example/graph/"
 
@@ -47,36 +48,52 @@ class Opened:
     refused: tuple[Refusal, ...]
 
 
-def open_content(data: Path, progress: Callable[[str], None] = lambda _: None, *, may_be_empty: bool = False) -> Opened:
-    """Load every Turtle file of ``data``; ``progress`` is told of each.
+def open_content(
+    data: Path,
+    progress: Callable[[str], None] = lambda _: None,
+    *,
+    may_be_empty: bool = False,
+    store: Store | None = None,
+) -> Opened:
+    """Load every Turtle file of ``data`` into ``store``, a new one in memory unless told; ``progress`` is told of each.
+
+    What the store holds already as the files have it is not loaded again; what it holds besides is withdrawn.
 
     A file that cannot be parsed, breaks a rule or describes a model of a file before it is refused as a whole; the
     rest is served. ``may_be_empty`` is for authors, who publish the first platform into an empty folder.
 
     :raises ContentMissing: there is no such folder, or no Turtle file in it.
+    :raises EngineFailed: the engine failed.
     """
     if not data.is_dir():
         raise ContentMissing(f"There is no folder {str(data)!r}.")
     files = sorted(data.glob("*.ttl"))
     if not files and not may_be_empty:
         raise ContentMissing(f"The folder {str(data)!r} holds no Turtle file (*.ttl).")
-    store = EmbeddedStore()
+    store = EmbeddedStore() if store is None else store
     words, refused = _words(data)
-    store.put_graph(VOCABULARY, words, file="vocabularies")
+    put_words(store, words)
     loading = Loading(store, data, {})
     for file in files:
         progress(f"loading {file.name}")
         refusal = loading.load(file.name, progress)
         if refusal is not None:
             refused.append(refusal)
+            loading.withdraw(file.name)
+    loading.withdraw_others(file.name for file in files)
     progress("building the search index")
     return opened_from(store, tuple(refused))
 
 
 def opened_from(store: Store, refused: tuple[Refusal, ...], segments: Mapping[str, Segment] | None = None) -> Opened:
-    """What the store points to now, ready to answer; ``segments`` are those of the revision before."""
+    """What the store points to now, ready to answer; ``segments`` are those of the revision before.
+
+    :raises EngineFailed: the engine failed, or graphs were taken away while they were read.
+    """
     collection = Collection(store)
     found = searchable(store, collection, segments)
+    if store.shared and not {each.graph for each in collection.pointers.values()} <= graphs_held(store):
+        raise EngineFailed("The engine let graphs go while they were read.")
     return Opened(store, collection, found.index, found.segments, refused)
 
 
@@ -91,10 +108,14 @@ class Loading:
         self._folder = folder
         self._served = served
         self._words = text_revision(_words(folder)[0])
+        self._pointers = pointers(store)
         self._record, self._ontology = _record(folder), ontology_digest(content=folder)
 
     def load(self, name: str, progress: Callable[[str], None] = lambda _: None) -> Refusal | None:
-        """Check the file unless the record vouches for it, and make it current; else say why it is refused."""
+        """Check the file unless the record vouches for it, and make it current; else say why it is refused.
+
+        :raises EngineFailed: the engine failed, which is no fault of the file.
+        """
         try:
             content = (self._folder / name).read_bytes()  # once: what is served is what was checked
             turtle = content.decode("utf-8")
@@ -105,6 +126,8 @@ class Loading:
             return Refusal(name, error.line, error.expected)
         except UnicodeDecodeError as error:
             return Refusal(name, None, f"The file is not UTF-8 text: {error.reason}.")
+        except EngineFailed:
+            raise
         except (StoreError, OSError) as error:
             return Refusal(name, None, f"The file cannot be read: {error}")
 
@@ -116,7 +139,10 @@ class Loading:
         platform = name.removesuffix(".ttl")
         revision = combined([text_revision(turtle), self._words])
         graph = Iri(f"{_GRAPH}{platform}/{revision}")
-        self._store.put_graph(graph, turtle, file=name)
+        before = self._pointers.get(Iri(_PLATFORM + platform))
+        current = before is not None and before.graph == graph
+        if not current:
+            self._store.put_graph(graph, turtle, file=name)
         models = [row["model"] for row in self._store.select("graph_models", {"graph": graph})]
         slugs = sorted(model.slug for model in models if isinstance(model, Iri))
         for slug in slugs:
@@ -124,7 +150,8 @@ class Loading:
                 return Refusal(name, None, f"The model {slug} is described in {self._served[slug]} already.")
         self._forget(name)
         self._served.update(dict.fromkeys(slugs, name))
-        self._store.point(Iri(_PLATFORM + platform), graph, revision)
+        if not current:
+            self._store.point(Iri(_PLATFORM + platform), graph, revision)
         return None
 
     def withdraw(self, name: str) -> None:
@@ -132,8 +159,19 @@ class Loading:
 
         :raises StoreError: the engine failed.
         """
-        self._store.withdraw(Iri(_PLATFORM + name.removesuffix(".ttl")))
+        platform = Iri(_PLATFORM + name.removesuffix(".ttl"))
+        if platform in self._pointers:
+            self._store.withdraw(platform)
         self._forget(name)
+
+    def withdraw_others(self, names: Iterable[str]) -> None:
+        """Let every platform be served no more that has none of these files.
+
+        :raises StoreError: the engine failed.
+        """
+        kept = {Iri(_PLATFORM + name.removesuffix(".ttl")) for name in names}
+        for platform in sorted(self._pointers.keys() - kept - {VOCABULARY}, key=lambda each: each.value):
+            self._store.withdraw(platform)
 
     def _forget(self, name: str) -> None:
         for slug in [slug for slug, file in self._served.items() if file == name]:
@@ -149,11 +187,24 @@ def one_platform(content: Path, platform: str, turtle: str) -> Collection:
     :raises ContentBroken: it cannot be compiled; some of it only when asked for.
     """
     store = EmbeddedStore()
-    store.put_graph(VOCABULARY, _words(content)[0], file="vocabularies")
+    put_words(store, _words(content)[0])
     graph = Iri(f"{_GRAPH}{platform}/draft")
     store.put_graph(graph, turtle, file=f"{platform}.ttl")
     store.point(Iri(_PLATFORM + platform), graph, text_revision(turtle))
     return Collection(store)
+
+
+def put_words(store: Store, words: str) -> None:
+    """Make ``words`` the vocabularies of the store, where they are not.
+
+    :raises StoreError: it cannot be loaded.
+    """
+    revision = text_revision(words)
+    graph = Iri(f"{_GRAPH}vocabulary/{revision}")
+    before = pointers(store).get(VOCABULARY)
+    if before is None or before.graph != graph:
+        store.put_graph(graph, words, file="vocabularies")
+        store.point(VOCABULARY, graph, revision)
 
 
 def _words(content: Path) -> tuple[str, list[Refusal]]:

@@ -1,7 +1,7 @@
 """Content that can be published into while it is read: readers have one whole revision, the one before or after.
 
-The folder is the truth (``authoring.history``); the store in memory follows it. ``refresh`` takes over what another
-process published, or what was put into the folder by other means.
+The folder is the truth (``authoring.history``); the store follows it. ``refresh`` takes over what another process
+published, or what was put into the folder by other means, and fills an engine again that has lost what it held.
 """
 
 from __future__ import annotations
@@ -18,13 +18,12 @@ from firstoff.authoring.digest import word_files
 from firstoff.authoring.findings import Report
 from firstoff.authoring.history import Act, Version
 from firstoff.authoring.record import read_record, record_file, recorded, write_record
+from firstoff.collection.looks import Looks
 from firstoff.collection.opening import Loading, Opened, Refusal, open_content, opened_from
-from firstoff.errors import ContentRefused, NotFound, Stale
+from firstoff.collection.pointers import pointers
+from firstoff.collection.superseded import Superseded
+from firstoff.errors import ContentRefused, EngineFailed, NotFound, Stale
 from firstoff.store.revision import text_revision
-from firstoff.store.terms import Iri
-
-#: Graphs of a platform that are kept in the store: the present one, and those that a reader may still be reading.
-_KEPT_GRAPHS = 3
 
 Signature = tuple[int, int, int]
 
@@ -55,7 +54,8 @@ class Shelf:
         self._lock = RLock()
         self._seen = _signatures(folder)
         self._words = _word_signatures(folder)
-        self._graphs: dict[str, list[Iri]] = {}
+        self._superseded = Superseded(opened.store)
+        self.looks = Looks()
 
     @property
     def opened(self) -> Opened:
@@ -101,10 +101,12 @@ class Shelf:
         :raises ContentRefused: the check found errors.
         :raises Stale: another text is served than ``over`` says; nothing was changed.
         :raises HistoryFailed: the folder cannot be written to; nothing was changed.
+        :raises EngineFailed: the engine does not answer; the detail says whether the text was kept.
         """
         with self._lock:
             with history.writing(self._folder):  # no other process publishes a number alike between check and save
                 self.refresh()
+                self._opened.store.check()
                 report = self.check(platform, turtle)
                 before = self._not_stale(platform, over)
                 if not report.ok:
@@ -115,7 +117,7 @@ class Shelf:
             with suppress(OSError, ValueError):  # it saves the next start a check, no more
                 record = record_file(self._folder)
                 write_record(recorded(read_record(record), [report]), record)
-            self._follow([f"{platform}.ttl"])
+            self._served(platform)
             return Publication(version, before, report)
 
     def restore(self, platform: str, number: int, *, over: Iterable[str] | None, who: str, why: str) -> Publication:
@@ -144,7 +146,7 @@ class Shelf:
                 version = history.record(
                     self._folder, platform, None, Act.WITHDRAWN, who=who, why=why, when=self._now()
                 )
-            self._follow([f"{platform}.ttl"])
+            self._served(platform)
             return Publication(version, before, None)
 
     @property
@@ -156,24 +158,42 @@ class Shelf:
         """Take over what changed in the folder; True where something did.
 
         A file that is not whole or breaks a rule is refused, and what was served of its platform is served on.
+
+        :raises StoreError: the engine failed; the next time it is tried again.
         """
-        with self._lock:
+        with self._lock, self.looks.looking():
             now = _signatures(self._folder)
             words = _word_signatures(self._folder)
-            if words != self._words:
+            store = self._opened.store
+            if words != self._words or (store.shared and pointers(store) != self._opened.collection.pointers):
                 self._anew(now, words)
                 return True
             names = sorted(name for name in now.keys() | self._seen.keys() if now.get(name) != self._seen.get(name))
             if names:
                 self._follow(names)
+            self._superseded.tidy()
             return bool(names)
 
     def _anew(self, seen: dict[str, Signature], words: dict[str, Signature]) -> None:
-        """Other words may change what every platform says."""
-        self._opened = open_content(self._folder)
-        self._graphs.clear()
+        """Other words may change what every platform says; an engine that lost what it held is filled again."""
+        self._opened = open_content(self._folder, may_be_empty=True, store=self._opened.store)
         self._seen, self._words = seen, words
         self._changed(self._opened)
+        self._superseded.look()
+
+    def _served(self, platform: str) -> None:
+        """Load what was recorded.
+
+        :raises EngineFailed: it is kept, and not served yet.
+        """
+        try:
+            self._follow([f"{platform}.ttl"])
+            self._superseded.tidy()
+        except EngineFailed as error:
+            raise EngineFailed(
+                f"The change of {platform} is kept in the folder, but the engine has not taken it: {error.detail}",
+                mend="Do not send it again: it is served as soon as the engine answers. See /readyz.",
+            ) from error
 
     def _not_stale(self, platform: str, over: Iterable[str] | None) -> str | None:
         """The text that is served, where it is one that may be replaced."""
@@ -210,7 +230,6 @@ class Shelf:
         signatures = _signatures(self._folder)
         store, collection = self._opened.store, self._opened.collection
         served = {entry.id: f"{entry.platform.id}.ttl" for entry in collection.models}
-        before = {entry.platform.id: entry.graph for entry in collection.models}
         loading = Loading(store, self._folder, served)
         refused = {each.file: each for each in self._opened.refused}
         for name in names:
@@ -224,21 +243,8 @@ class Shelf:
         kept = tuple(refused[name] for name in sorted(refused))
         self._opened = opened_from(store, kept, self._opened.segments)
         self._seen = signatures
-        for name in names:
-            self._tidy(name.removesuffix(".ttl"), before)
         self._changed(self._opened)
-
-    def _tidy(self, platform: str, before: dict[str, Iri]) -> None:
-        """Let graphs go that no reader can be reading any more."""
-        if platform not in before:
-            return
-        graphs = [graph for graph in self._graphs.get(platform, []) if graph != before[platform]] + [before[platform]]
-        current = {entry.graph for entry in self._opened.collection.models}
-        while len(graphs) >= _KEPT_GRAPHS:
-            oldest = graphs.pop(0)
-            if oldest not in current:
-                self._opened.store.drop(oldest)
-        self._graphs[platform] = graphs
+        self._superseded.look()
 
 
 def _signatures(folder: Path) -> dict[str, Signature]:

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from firstoff.answers.desk import Desk
+from firstoff.collection.engines import following
 from firstoff.collection.opening import Opened
-from firstoff.collection.shelf import Shelf
 from firstoff.commands.serving import listening_on
 from firstoff.commands.shared import ERR, Data, State, opened_for, settings_for
 from firstoff.errors import BadRequest
@@ -83,7 +83,7 @@ def source_of(opened: Opened, settings: Settings) -> Source:
         nonlocal desk
         desk = desk.renewed(published)
 
-    return Source(lambda: desk, Shelf(opened, settings.data, renew).refresh, settings.refresh_seconds)
+    return Source(lambda: desk, following(opened, settings, renew).refresh, settings.refresh_seconds)
 
 
 def _over_http(where: str, names: list[str], settings: Settings) -> None:

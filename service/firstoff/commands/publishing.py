@@ -11,6 +11,8 @@ import typer
 from firstoff.answers.publishing import PublishingDesk, platform_of
 from firstoff.authoring import history
 from firstoff.authoring.digest import word_files
+from firstoff.collection.engines import following
+from firstoff.collection.replica import Replica
 from firstoff.collection.shelf import Shelf
 from firstoff.commands.shared import ERR, OUT, AsJson, Data, OutFile, opened_for, settings_for
 from firstoff.errors import BadRequest
@@ -45,7 +47,7 @@ def preview(
     """
     settings = settings_for(data)
     turtle = _turtle(draft)
-    shelf = Shelf(opened_for(settings, may_be_empty=True), settings.data)
+    shelf = following(opened_for(settings, may_be_empty=True), settings, lambda _: None)
     with ERR.status("checking") as status:
         answer = PublishingDesk(shelf).check(turtle, progress=lambda text: status.update(text))
     if as_json:
@@ -168,7 +170,8 @@ def withdraw(
 
 def _desk(data: Path | None) -> tuple[PublishingDesk, Path]:
     settings = settings_for(data)
-    return PublishingDesk(Shelf(opened_for(settings, may_be_empty=True), settings.data)), settings.data
+    shelf = following(opened_for(settings, may_be_empty=True), settings, lambda _: None)
+    return PublishingDesk(shelf), shelf.folder
 
 
 def _over(folder: Path, platform: str, over: str | None) -> list[str] | None:
@@ -200,7 +203,7 @@ def _turtle(draft: Path) -> str:
     return found.turtle
 
 
-def _serve_beside(platform: str, turtle: str, shelf: Shelf, data: Path | None, port: int) -> None:
+def _serve_beside(platform: str, turtle: str, shelf: Shelf | Replica, data: Path | None, port: int) -> None:
     """The draft at ``port`` and what is published at the next, until the command is ended."""
     import shutil
     import tempfile

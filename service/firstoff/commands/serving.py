@@ -10,6 +10,7 @@ from typing import Annotated
 
 import typer
 
+from firstoff.collection.engines import open_service
 from firstoff.collection.opening import Opened
 from firstoff.commands.shared import (
     Config,
@@ -31,7 +32,10 @@ def serve(
     data: Data = None,
     config: Config = None,
 ) -> None:
-    """Serve the API and the phone app; one process, the embedded engine, the demo machines unless told otherwise."""
+    """Serve the API and the phone app; one process, the engine in memory, the demo machines unless told otherwise.
+
+    FIRSTOFF_ENGINE chooses another engine: a folder, or the address of a SPARQL 1.1 server.
+    """
     import uvicorn
 
     from firstoff.api.application import create_app
@@ -40,7 +44,7 @@ def serve(
 
     settings = settings_for(data, config=config)
     with listening_on(host, port) as listening:
-        opened = opened_for(settings)
+        opened = opened_for(settings, opening=open_service)
         app = create_app(opened, settings)
         shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
         models = len(opened.collection.models)

@@ -10,7 +10,8 @@ import typer
 from rich.console import Console
 
 from firstoff.answers.desk import Desk
-from firstoff.collection.opening import Opened, open_content
+from firstoff.collection.engines import open_answers
+from firstoff.collection.opening import Opened
 from firstoff.configuration import settings_from
 from firstoff.errors import BadRequest
 from firstoff.settings import Settings
@@ -88,9 +89,12 @@ def settings_for(data: Path | None, state: Path | None = None, config: Path | No
     return settings_from(config=config, **{name: value for name, value in given.items() if value is not None})
 
 
-def opened_for(settings: Settings, *, may_be_empty: bool = False) -> Opened:
+def opened_for(
+    settings: Settings, *, may_be_empty: bool = False, opening: Callable[..., Opened] = open_answers
+) -> Opened:
+    """The content, by ``open_answers`` or ``open_service``; what is refused is told."""
     with ERR.status("loading") as status:
-        opened = open_content(settings.data, lambda text: status.update(text), may_be_empty=may_be_empty)
+        opened = opening(settings, lambda text: status.update(text), may_be_empty=may_be_empty)
     for each in opened.refused:
         where = f"{each.file}, line {each.line}" if each.line else each.file
         ERR.print(f"not served: {where}: {each.reason}", style="yellow", markup=False, highlight=False)

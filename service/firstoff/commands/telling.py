@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import secrets
 import urllib.error
 import urllib.request
 import uuid
@@ -16,7 +15,6 @@ from pydantic import ValidationError
 from firstoff.commands.diagnosing import seen
 from firstoff.commands.shared import ERR, AsJson, Data, Model, Serial, State, ask, show
 from firstoff.errors import BadRequest, FirstoffError, WritingOff
-from firstoff.outcomes import digest
 from firstoff.tables import outcomes as tables
 from firstoff_contract.outcomes import OutcomeKept, OutcomeReport
 from firstoff_contract.problem import Problem
@@ -86,17 +84,6 @@ def learned(
 ) -> None:
     """What jobs have shown of a model: how often each fault is the one, as authored and as learned."""
     ask(data, as_json, lambda desk: desk.outcome_summary(model, serial), tables.summary, state)
-
-
-def new_key() -> None:
-    """Make a key for telling outcomes, and the digest by which a service knows it.
-
-    The key goes to whoever tells outcomes, the digest into FIRSTOFF_OUTCOME_KEYS of the service; the key itself is kept
-    nowhere.
-    """
-    key = secrets.token_urlsafe(32)
-    print(f"key     {key}")
-    print(f"digest  {digest(key)}")
 
 
 def _uuid(text: str | None) -> str:

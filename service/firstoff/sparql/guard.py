@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from pyparsing import ParseBaseException
@@ -39,8 +40,9 @@ class Inspected:
     dataset: Dataset
 
 
+@lru_cache(maxsize=200)
 def inspected(text: str) -> Inspected:
-    """The query of ``text``.
+    """The query of ``text``; what was asked before is known again, since parsing takes longer than most queries.
 
     :raises QueryMalformed: it is no SPARQL 1.1 query, or too long or too deep to be read.
     :raises QueryNotAllowed: it changes something, or asks another service.

@@ -7,35 +7,21 @@ import json
 import shutil
 import subprocess
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 
-from firstoff.collection.opening import VOCABULARY, Opened
+from firstoff.collection.opening import Opened
+from firstoff.collection.pointers import Pointer
 from firstoff.errors import EngineFailed, QueriesOff
 from firstoff.sparql.asking import Served
 from firstoff.sparql.children import started
 from firstoff.sparql.triples import n_triples, written_term
-from firstoff.store.embedded import CATALOGUE
 from firstoff.store.interface import Store
-from firstoff.store.terms import XSD, Iri, Text
+from firstoff.store.pointing import CATALOGUE, VOCABULARY
+from firstoff.store.terms import Iri, Text
 
 _BASE = "https://firstoff.example/"
 _CURRENT, _REVISION = Iri(f"{_BASE}ontology#currentGraph"), Iri(f"{_BASE}ontology#revision")
-
-
-@dataclass(frozen=True, slots=True)
-class Current:
-    """The present version of a platform: its graph in the store, and its revision."""
-
-    platform: str
-    graph: Iri
-    revision: str
-
-    @property
-    def name(self) -> Iri:
-        """The graph's name for those who query: the same in every version, so that a kept query stays right."""
-        return Iri(f"{_BASE}graph/{self.platform}")
 
 
 class Snapshot:
@@ -74,7 +60,7 @@ class Snapshots:
     def __init__(self, folder: Path, triples: int) -> None:
         self._folder = folder
         self._most = triples
-        self._written: dict[Iri, tuple[Path, int]] = {}
+        self._written: dict[Iri, Path] = {}
         self._made = 0
         self._lock = Lock()
         self._stopped = False
@@ -84,12 +70,16 @@ class Snapshots:
         """A snapshot of what is current in ``opened``.
 
         :raises QueriesOff: it has too many triples.
-        :raises StoreError: the store failed, a graph was dropped meanwhile, or the copy could not be written.
+        :raises StoreError: the store failed, a graph is not whole any more, or the copy could not be written.
         """
-        models = opened.collection.models
-        current = {each.graph: Current(each.platform.id, each.graph, each.revision) for each in models}
+        pointers = opened.collection.pointers
+        if sum(each.size for each in pointers.values()) > self._most:
+            raise QueriesOff(
+                f"The content has more than {self._most:,} triples, too many to be copied for queries.",
+                mend="Whoever runs the service raises FIRSTOFF_SPARQL_TRIPLES, or names another address.",
+            )
         try:
-            files = self._files(opened.store, current)
+            files = self._files(opened.store, pointers)
             self._made += 1
             folder = self._folder / f"snapshot-{self._made}"
             counts = self._build(folder, files)
@@ -104,39 +94,28 @@ class Snapshots:
             if self._builder is not None:
                 self._builder.kill()
 
-    def _files(self, store: Store, current: Mapping[Iri, Current]) -> dict[str, Path]:
+    def _files(self, store: Store, pointers: Mapping[Iri, Pointer]) -> dict[str, Path]:
         """A file of N-Triples for each graph by the name it is queried under; a version that was written once stays."""
+        current = {each.graph for each in pointers.values()}
         for graph in [graph for graph in self._written if graph not in current]:
-            self._written.pop(graph)[0].unlink(missing_ok=True)
-        left = self._most
-        files: dict[str, Path] = {}
-        for graph, entry in sorted(current.items(), key=lambda each: each[0].value):
-            if graph not in self._written:
-                self._written[graph] = self._write(store, graph, left)
-            files[entry.name.value], count = self._written[graph]
-            left -= count
-        files[VOCABULARY.value] = self._write(store, VOCABULARY, left)[0]
+            self._written.pop(graph).unlink(missing_ok=True)
+        for pointer in pointers.values():
+            if pointer.graph not in self._written:
+                self._written[pointer.graph] = self._write(store, pointer)
+        files = {_name(each).value: self._written[pointer.graph] for each, pointer in sorted(pointers.items(), key=str)}
         files[CATALOGUE.value] = self._folder / "catalogue.nt"
-        files[CATALOGUE.value].write_text("".join(map(_catalogued, current.values())), encoding="utf-8")
+        lines = (_catalogued(each, pointer) for each, pointer in pointers.items() if each != VOCABULARY)
+        files[CATALOGUE.value].write_text("".join(lines), encoding="utf-8")
         return files
 
-    def _write(self, store: Store, graph: Iri, most: int) -> tuple[Path, int]:
-        labels = hashlib.sha256(graph.value.encode()).hexdigest()[:16]
-        lines = n_triples(store, graph, f"g{labels}")
-        count = lines.count(b"\n")
-        if count > most:
-            self._refuse()
-        if not count:
-            raise EngineFailed(f"The graph {graph.value} has gone, or is empty.")
+    def _write(self, store: Store, pointer: Pointer) -> Path:
+        labels = hashlib.sha256(pointer.graph.value.encode()).hexdigest()[:16]
+        lines = n_triples(store, pointer.graph, f"g{labels}")
+        if (count := lines.count(b"\n")) != pointer.size:
+            raise EngineFailed(f"Of the graph {pointer.graph.value} there are {count} triples, not {pointer.size}.")
         file = self._folder / f"{labels}.nt"
         file.write_bytes(lines)
-        return file, count
-
-    def _refuse(self) -> None:
-        raise QueriesOff(
-            f"The content has more than {self._most:,} triples, too many to be copied for queries.",
-            mend="Whoever runs the service raises FIRSTOFF_SPARQL_TRIPLES, or lets the engine's own address be asked.",
-        )
+        return file
 
     def _build(self, folder: Path, files: Mapping[str, Path]) -> dict[str, int]:
         asked = json.dumps({"folder": str(folder), "graphs": {name: str(file) for name, file in files.items()}})
@@ -153,8 +132,15 @@ class Snapshots:
         return counts
 
 
-def _catalogued(entry: Current) -> str:
+def _name(platform: Iri) -> Iri:
+    """The name of a platform's graph for those who query: the same in every version, so that a query stays right."""
+    return Iri(f"{_BASE}graph/{platform.slug}")
+
+
+def _catalogued(platform: Iri, pointer: Pointer) -> str:
     """Which graph is current for a platform, and its revision, as the store's own catalogue says it."""
-    platform, name = written_term(Iri(f"{_BASE}platform/{entry.platform}")), written_term(entry.name)
-    revision = written_term(Text(entry.revision, XSD + "string"))
-    return f"{platform} {written_term(_CURRENT)} {name} .\n{name} {written_term(_REVISION)} {revision} .\n"
+    name = written_term(_name(platform))
+    revision = written_term(Text(pointer.revision))
+    return (
+        f"{written_term(platform)} {written_term(_CURRENT)} {name} .\n{name} {written_term(_REVISION)} {revision} .\n"
+    )

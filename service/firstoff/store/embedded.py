@@ -1,61 +1,23 @@
-"""The embedded engine: pyoxigraph, in memory."""
+"""The embedded engine: pyoxigraph, in memory or in a folder."""
 
 from __future__ import annotations
+
+from pathlib import Path
 
 import pyoxigraph as ox
 
 from firstoff.errors import EngineFailed, QueryRefused, StoreError
+from firstoff.store.converting import answered, node, to_engine
+from firstoff.store.numbering import Numbering
+from firstoff.store.pointing import dropped, held, moved, withdrawn
 from firstoff.store.queries import query_text
-from firstoff.store.terms import Blank, Iri, Row, Term, Text
+from firstoff.store.terms import Iri, Row, Term
 from firstoff.store.turtle import encoded, may_be_rdf_1_2, syntax_error, triples_of
 
-CATALOGUE = Iri("https://firstoff.example/graph/catalogue")
-_CURRENT = ox.NamedNode("https://firstoff.example/ontology#currentGraph")
-_STRING = "http://www.w3.org/2001/XMLSchema#string"
-_REVISION = ox.NamedNode("https://firstoff.example/ontology#revision")
+_LOCKED = ("lock file", "lock hold")
 
 
-def from_engine(term: object) -> Term | None:
-    """Our term for one of the engine's; None for an unbound variable.
-
-    :raises EngineFailed: for a term of a kind that ``put_graph`` lets in nowhere (a triple, a text with a direction).
-    """
-    if term is None:
-        return None
-    if isinstance(term, ox.NamedNode):
-        return Iri(term.value)
-    if isinstance(term, ox.BlankNode):
-        return Blank(term.value)
-    if isinstance(term, ox.Literal) and term.direction is None:
-        return Text(term.value, term.datatype.value, term.language)
-    raise EngineFailed(f"The engine answered with a term of an unexpected kind: {term!r}.")
-
-
-def to_engine(term: Term) -> ox.NamedNode | ox.Literal:
-    """The engine's term for one of ours.
-
-    :raises QueryRefused: for a blank node, which cannot be bound into a query, and for what is no term of RDF.
-    """
-    if isinstance(term, Iri):
-        return _node(term)
-    if isinstance(term, Blank):
-        raise QueryRefused("A blank node cannot be bound into a query.")
-    try:
-        if term.language is not None:
-            return ox.Literal(term.value, language=term.language)
-        return ox.Literal(term.value, datatype=ox.NamedNode(term.datatype))
-    except ValueError as error:
-        raise QueryRefused(f"{term!r} is not a literal: {error}.") from error
-
-
-def _node(iri: Iri) -> ox.NamedNode:
-    try:
-        return ox.NamedNode(iri.value)
-    except ValueError as error:
-        raise QueryRefused(f"{iri.value!r} is not an IRI.") from error
-
-
-def translated(error: Exception) -> StoreError:
+def translated(error: Exception, folder: Path | None = None) -> StoreError:
     """Our exception for one the engine raised.
 
     pyoxigraph raises ``SyntaxError`` and ``ValueError`` for a text it does not accept, ``RuntimeError`` while
@@ -63,20 +25,60 @@ def translated(error: Exception) -> StoreError:
     """
     if isinstance(error, (SyntaxError, ValueError)):
         return QueryRefused(f"The engine does not accept the query: {error}")
-    return EngineFailed(f"The engine failed: {error}")
+    if folder is None:
+        return EngineFailed(f"The engine failed: {error}")
+    return EngineFailed(f"The engine in the folder {str(folder)!r} failed: {error}", mend=_BUILD_ANEW)
+
+
+_BUILD_ANEW = (
+    "See that there is room on the disk. Where the folder is damaged, stop the service and run `firstoff rebuild`: the "
+    "engine is built anew from the files of the content, and the damaged folder is kept beside it."
+)
+
+
+def _not_opened(folder: Path, error: Exception) -> EngineFailed:
+    if any(each in str(error) for each in _LOCKED):
+        return EngineFailed(
+            f"The engine folder {str(folder)!r} is in use by another process.",
+            mend="Stop the other service, or give this one a folder of its own in FIRSTOFF_ENGINE.",
+        )
+    return EngineFailed(f"The engine folder {str(folder)!r} cannot be opened: {error}", mend=_BUILD_ANEW)
 
 
 class EmbeddedStore:
-    """Holds the triples in this process. Reading from several threads is safe, beside one that writes."""
+    """Holds the triples in this process, or in ``folder``. Safe to read from several threads, beside one that writes.
 
-    def __init__(self) -> None:
-        self._engine = ox.Store()
+    :raises EngineFailed: the folder cannot be opened.
+    """
+
+    def __init__(self, folder: Path | None = None) -> None:
+        self._folder = folder
+        try:
+            self._engine = ox.Store() if folder is None else ox.Store(str(folder))
+        except Exception as error:
+            raise _not_opened(folder or Path(), error) from error
+        self._numbering = Numbering()
+
+    @property
+    def writes(self) -> bool:
+        """See ``Store.writes``."""
+        return True
+
+    @property
+    def shared(self) -> bool:
+        """See ``Store.shared``."""
+        return False
+
+    def check(self) -> None:
+        """See ``Store.check``."""
+        self.select("numbers")
 
     def put_graph(self, graph: Iri, turtle: str, *, file: str) -> int:
         """See ``Store.put_graph``."""
-        name = _node(graph)
+        name = node(graph)
         content = encoded(turtle, file=file)
-        if may_be_rdf_1_2(content) or self._engine.contains_named_graph(name):
+        self._update(held(graph))
+        if may_be_rdf_1_2(content) or self._contains(name):
             self._replace(name, triples_of(turtle, file=file))
         else:
             try:  # in one transaction, and without making an object of each triple: four times as fast
@@ -84,8 +86,14 @@ class EmbeddedStore:
             except SyntaxError as error:
                 raise syntax_error(file, error) from error
             except Exception as error:
-                raise translated(error) from error
+                raise translated(error, self._folder) from error
         return self._size(name)
+
+    def _contains(self, name: ox.NamedNode) -> bool:
+        try:
+            return self._engine.contains_named_graph(name)
+        except Exception as error:
+            raise translated(error, self._folder) from error
 
     def _replace(self, name: ox.NamedNode, triples: tuple[ox.Triple, ...]) -> None:
         body = "\n".join(f"{triple} ." for triple in triples)
@@ -97,41 +105,35 @@ class EmbeddedStore:
         :raises EngineFailed: the engine failed.
         """
         try:
-            return self._engine.dump(format=ox.RdfFormat.N_TRIPLES, from_graph=_node(graph)) or b""
+            return self._engine.dump(format=ox.RdfFormat.N_TRIPLES, from_graph=node(graph)) or b""
         except Exception as error:
-            raise translated(error) from error
+            raise translated(error, self._folder) from error
 
     def _size(self, name: ox.NamedNode) -> int:
-        counted = self._engine.query(f"SELECT (COUNT(*) AS ?size) WHERE {{ GRAPH {name} {{ ?s ?p ?o }} }}")
-        return next((int(row["size"].value) for row in counted), 0)  # type: ignore[union-attr]
+        try:
+            counted = self._engine.query(f"SELECT (COUNT(*) AS ?size) WHERE {{ GRAPH {name} {{ ?s ?p ?o }} }}")
+            return next((int(row["size"].value) for row in counted), 0)  # type: ignore[union-attr]
+        except Exception as error:
+            raise translated(error, self._folder) from error
 
     def point(self, platform: Iri, graph: Iri, revision: str) -> None:
         """See ``Store.point``."""
-        subject, target, catalogue = _node(platform), _node(graph), _node(CATALOGUE)
-        said = f"{target} {_REVISION} {to_engine(Text(revision, _STRING))}"
-        self._update(
-            f"DELETE {{ GRAPH {catalogue} {{ {subject} {_CURRENT} ?graph . {target} {_REVISION} ?revision }} }} "
-            f"INSERT {{ GRAPH {catalogue} {{ {subject} {_CURRENT} {target} . {said} }} }} "
-            f"WHERE {{ OPTIONAL {{ GRAPH {catalogue} {{ {subject} {_CURRENT} ?graph }} }} "
-            f"OPTIONAL {{ GRAPH {catalogue} {{ {target} {_REVISION} ?revision }} }} }}"
-        )
+        number, size = self._numbering.following(self), self._size(node(graph))
+        self._update(" ; ".join(moved(platform, graph, revision, size, number)))  # at once: one transaction
 
     def withdraw(self, platform: Iri) -> None:
         """See ``Store.withdraw``."""
-        self._update(f"DELETE WHERE {{ GRAPH {_node(CATALOGUE)} {{ {_node(platform)} {_CURRENT} ?graph }} }}")
+        self._update(withdrawn(platform))
 
     def drop(self, graph: Iri) -> None:
         """See ``Store.drop``."""
-        name = _node(graph)
-        self._update(
-            f"DROP SILENT GRAPH {name} ; DELETE WHERE {{ GRAPH {_node(CATALOGUE)} {{ {name} {_REVISION} ?revision }} }}"
-        )
+        self._update(" ; ".join(dropped(graph)))
 
     def _update(self, text: str) -> None:
         try:
             self._engine.update(text)
         except Exception as error:
-            raise translated(error) from error
+            raise translated(error, self._folder) from error
 
     def select(self, query: str, bindings: dict[str, Term] | None = None) -> list[Row]:
         """See ``Store.select``."""
@@ -147,8 +149,8 @@ class EmbeddedStore:
             if not isinstance(solutions, ox.QuerySolutions):
                 raise QueryRefused(f"The query {query!r} is not a SELECT.")
             names = [variable.value for variable in solutions.variables]
-            return [{name: from_engine(solution[name]) for name in names} for solution in solutions]
+            return [{name: answered(solution[name]) for name in names} for solution in solutions]
         except StoreError:
             raise
         except Exception as error:
-            raise translated(error) from error
+            raise translated(error, self._folder) from error

@@ -24,8 +24,8 @@ import firstoff_client.client
 from firstoff.api.application import create_app
 from firstoff.collection.opening import open_content
 from firstoff.content import data_folder
-from firstoff.outcomes import digest
 from firstoff.settings import Settings
+from support.keys import key_file
 
 ROOT = Path(__file__).resolve().parents[3]
 README = ROOT / "clients" / "python" / "README.md"
@@ -43,8 +43,9 @@ def service(folder: Path) -> Iterator[tuple[Callable[[], Any], Callable[[], Any]
     settings = Settings(
         data=content,
         state=state,
-        outcome_keys=digest("the key of the van"),
-        publish_keys=f"bench={digest('the key of the bench')}",
+        keys=key_file(
+            folder, {"van": ("the key of the van", "outcomes"), "bench": ("the key of the bench", "publish")}
+        ),
         refresh_seconds=0,
     )
     app = create_app(open_content(content), settings)

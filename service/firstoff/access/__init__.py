@@ -1,0 +1,1 @@
+"""Who may do what: keys with scopes, kept by their digests, and what each address needs."""
