@@ -45,6 +45,11 @@ def test_the_safe_voltage_and_its_standard() -> None:
         ({"FIRSTOFF_BODY_BYTES": "1024"}, "body_bytes", 1024),
         ({"FIRSTOFF_CACHE_BYTES": "0"}, "cache_bytes", 0),
         ({"FIRSTOFF_STATE": "/srv/state"}, "state", Path("/srv/state")),
+        (
+            {"FIRSTOFF_CORS_ORIGINS": "https://a.example, http://[::1]:80"},
+            "cors_origins",
+            ("https://a.example", "http://[::1]:80"),
+        ),
         ({"FIRSTOFF_KEYS": "/k", "FIRSTOFF_READING": "key"}, "reading", "key"),
         ({"FIRSTOFF_AUTHORED_JOBS": "0.5"}, "authored_jobs", 0.5),
         ({"FIRSTOFF_UNKNOWN": "x", "firstoff_data": "x"}, "data", data_folder()),
@@ -86,6 +91,12 @@ BAD = [
     ({"FIRSTOFF_CACHE_BYTES": "-1"}, "FIRSTOFF_CACHE_BYTES"),
     ({"FIRSTOFF_DATA": ""}, "FIRSTOFF_DATA"),
     ({"FIRSTOFF_STATE": " "}, "FIRSTOFF_STATE"),
+    ({"FIRSTOFF_CORS_ORIGINS": "*"}, "FIRSTOFF_CORS_ORIGINS"),
+    ({"FIRSTOFF_CORS_ORIGINS": "https://shop.example/"}, "FIRSTOFF_CORS_ORIGINS"),  # browsers send no slash
+    ({"FIRSTOFF_CORS_ORIGINS": "shop.example"}, "FIRSTOFF_CORS_ORIGINS"),
+    ({"FIRSTOFF_TRUSTED_PROXIES": "*"}, "FIRSTOFF_TRUSTED_PROXIES"),
+    ({"FIRSTOFF_RATE_READING": "-1"}, "FIRSTOFF_RATE_READING"),
+    ({"FIRSTOFF_COMPUTATIONS": "0"}, "FIRSTOFF_COMPUTATIONS"),
     ({"FIRSTOFF_READING": "closed"}, "FIRSTOFF_READING"),
     ({"FIRSTOFF_READING": "key"}, "FIRSTOFF_KEYS"),  # and nobody could read
     ({"FIRSTOFF_AUTHORED_JOBS": "0"}, "FIRSTOFF_AUTHORED_JOBS"),

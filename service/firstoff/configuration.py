@@ -200,7 +200,7 @@ def _toml(value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, (int, float)):
         return repr(value)
-    if isinstance(value, tuple):
+    if isinstance(value, (tuple, list)):
         return f"[{', '.join(map(_toml, value))}]"
     if value in (None, "") or isinstance(value, SecretStr):
         return '"…"'

@@ -21,6 +21,8 @@
     │   └── PublishedElsewhere  what only the service that publishes has or does; says where that is
     ├── KeyNeeded               a request without a key where one is needed, or with one that is unknown
     ├── ScopeMissing            a request with a key that may do other things
+    ├── TooManyRequests         more requests than are granted in a minute; says when to come back
+    ├── TooBusy                 too much is computed already, or an answer took too long; says when to come back
     ├── IdempotencyKeyNeeded    a request without an idempotency key, or with one that is none
     ├── KeyReused               an idempotency key that came before with another body
     ├── StateFailed             the folder of what is kept cannot be read or written
@@ -176,6 +178,26 @@ class ScopeMissing(FirstoffError):
         super().__init__(detail)
         self.scope = scope
         self.challenge = challenge
+
+
+class TooManyRequests(FirstoffError):
+    """More requests than are granted in a minute; one more is in ``retry_after`` seconds."""
+
+    mend = "Wait as long as Retry-After says, and ask less often."
+
+    def __init__(self, detail: str, *, retry_after: int) -> None:
+        super().__init__(detail)
+        self.retry_after = retry_after
+
+
+class TooBusy(FirstoffError):
+    """Too much is computed already, or an answer took too long; it is worth trying in ``retry_after`` seconds."""
+
+    mend = "Try again after the seconds that Retry-After says; ask for less at a time."
+
+    def __init__(self, detail: str, *, retry_after: int) -> None:
+        super().__init__(detail)
+        self.retry_after = retry_after
 
 
 class IdempotencyKeyNeeded(FirstoffError):

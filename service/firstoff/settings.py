@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import Field, dataclass, field, fields
+from ipaddress import ip_network
 from math import inf
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from typing import Any
 from firstoff.content import data_folder
 from firstoff.errors import BadRequest
 
+_ORIGIN = re.compile(r"https?://[a-z0-9.-]+(:[0-9]{1,5})?|https?://\[[0-9a-f:]+\](:[0-9]{1,5})?")
 _HTTP = ("http://", "https://")
 _ADMITS = re.compile(r"\s*[A-Za-z][A-Za-z0-9+.-]*://[^/?#]*@")
 _NAME_THE_STANDARD = "Name the standard of the safe voltage in FIRSTOFF_SAFE_VOLTS_STANDARD."
@@ -34,7 +36,7 @@ def setting(
     *,
     answers: bool = True,
     secret: bool = False,
-    example: str = "",
+    example: str | list[str] = "",
 ) -> Any:
     """A field of :class:`Settings`; ``default`` may be a function that makes it.
 
@@ -112,6 +114,49 @@ class Settings:
         (lambda text: text in ("open", "key"), "to open or key"),
         answers=False,
     )
+    rate_reading: int = setting(
+        0,
+        "Requests a minute that a key, or an address without one, may read with; 0 for any number.",
+        NOT_BELOW_0,
+        answers=False,
+    )
+    rate_writing: int = setting(
+        0, "Requests a minute that a key may write with; 0 for any number.", NOT_BELOW_0, answers=False
+    )
+    rate_failing: int = setting(
+        60,
+        "Attempts a minute without the right key from one address, told so; 0 for any number.",
+        NOT_BELOW_0,
+        answers=False,
+    )
+    trusted_proxies: tuple[str, ...] = setting(
+        (),
+        "Addresses and networks of the proxies that may say who the client is, commas between.",
+        (lambda proxies: all(_is_network(each) for each in proxies), "to addresses or networks, such as 10.0.0.0/8"),
+        answers=False,
+        example=["10.0.0.0/8"],
+    )
+    cors_origins: tuple[str, ...] = setting(
+        (),
+        "Origins whose pages may ask this service, exactly as browsers send them, commas between.",
+        (lambda origins: all(_ORIGIN.fullmatch(each) for each in origins), "to origins such as https://shop.example"),
+        answers=False,
+        example=["https://shop.example"],
+    )
+    hsts_seconds: int = setting(
+        0,
+        "Seconds for which browsers are promised HTTPS; 0 promises nothing. Only behind HTTPS.",
+        NOT_BELOW_0,
+        answers=False,
+    )
+    body_seconds: float = setting(60.0, "Seconds that a request's body may take to come.", ABOVE_0, answers=False)
+    answer_seconds: float = setting(
+        30.0,
+        "Seconds after which an answer that is not there yet is given up, but of what writes.",
+        ABOVE_0,
+        answers=False,
+    )
+    computations: int = setting(64, "Answers computed at once; beyond them is refused at once.", ABOVE_0, answers=False)
     graph_bytes: int = setting(20_000_000, "Largest content of a platform in bytes.", ABOVE_0)
     refresh_seconds: float = setting(
         1.0, "Seconds between looks at the folder for what others published; 0 never looks.", NOT_BELOW_0
@@ -210,6 +255,14 @@ _TOGETHER: tuple[tuple[Callable[[Settings], bool], str, str], ...] = (
         "Set FIRSTOFF_KEYS to one; `firstoff new-key` makes it.",
     ),
 )
+
+
+def _is_network(text: str) -> bool:
+    try:
+        ip_network(text)
+    except ValueError:
+        return False
+    return True
 
 
 def variable(setting: Field[Any]) -> str:

@@ -11,6 +11,9 @@ CHALLENGE = 'Bearer realm="firstoff"'
 _ALWAYS_OPEN = re.compile(r"/|/healthz|/readyz|/favicon\.ico|/(phone|javascript)/.*")
 _READS = ("GET", "HEAD", "OPTIONS")
 
+WRITING = ("publish", "outcomes")
+"""Scopes of what changes something."""
+
 _DEEDS = {
     "read": "Reading",
     "sparql": "Asking queries",

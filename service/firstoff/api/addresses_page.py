@@ -10,7 +10,7 @@ from firstoff.appliance.model import Appliance
 from firstoff.collection.catalogue import Collection
 from firstoff.errors import FirstoffError
 
-_STYLE = """
+STYLE = """
 :root { color-scheme: light dark; --ink: #1b1b1b; --ground: #fbfaf7; --rule: #c9c4b8; --link: #0b4f8a; }
 @media (prefers-color-scheme: dark) { :root { --ink: #ecebe6; --ground: #17191b; --rule: #454a4f; --link: #8fc3f5; } }
 body { margin: 0 auto; max-width: 44rem; padding: 1rem; font: 1.05rem/1.5 system-ui, sans-serif;
@@ -33,7 +33,7 @@ def addresses_page(collection: Collection) -> str:
     sections = "".join(_section(collection, entry.id) for entry in collection.models[:20])
     return f"""<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>firstoff</title><style>{_STYLE}</style></head><body>
+<title>firstoff</title><style>{STYLE}</style></head><body>
 <h1>firstoff</h1>
 <p>What comes off first, what is still live, what is probably wrong.</p>
 <p class="first"><strong>Before anything else:</strong> isolate, release stored energy, prove dead. Local codes and

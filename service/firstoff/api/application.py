@@ -11,7 +11,9 @@ from contextlib import asynccontextmanager
 from typing import Any
 
 from fastapi import FastAPI
+from starlette.middleware.cors import CORSMiddleware
 from starlette.routing import Route
+from starlette.types import ASGIApp
 
 from firstoff import __version__
 from firstoff.access.key_file import KeyRing
@@ -32,8 +34,10 @@ from firstoff.api import (
     sparql_routes,
 )
 from firstoff.api.access import Access
+from firstoff.api.answering import Answering
 from firstoff.api.compression import Compressed
 from firstoff.api.examples import completed
+from firstoff.api.headers import SecurityHeaders
 from firstoff.api.limits import RequestLimits
 from firstoff.api.metrics import Held, Metrics
 from firstoff.api.observing import Observed
@@ -65,6 +69,10 @@ _log = logging.getLogger("firstoff.api")
 
 #: Answers compress to about an eighth, so that one part in this many of what is kept holds them all once more.
 _COMPRESSED_SHARE = 8
+
+#: What pages of other origins may send, and what they may read of an answer.
+_ASKED_WITH = ("Authorization", "Content-Type", "If-Match", "If-None-Match", "Idempotency-Key")
+_TOLD = ("ETag", "Retry-After", "RateLimit", "RateLimit-Policy", "WWW-Authenticate", "Firstoff-Revision")
 
 _DESCRIPTION = """What comes off first, what is still live, and what is probably wrong: computed from a knowledge graph.
 
@@ -125,6 +133,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
 
 def _layer(app: FastAPI, settings: Settings, tally: Tally) -> None:
     """Put the layers around the routes, the innermost first."""
+    app.add_middleware(Answering, most=settings.computations, seconds=settings.answer_seconds)
     app.add_middleware(
         Representations,
         seed=lambda: app.state.seed,
@@ -133,8 +142,7 @@ def _layer(app: FastAPI, settings: Settings, tally: Tally) -> None:
         tally=tally,
     )
     app.add_middleware(Compressed, kept_bytes=settings.cache_bytes // _COMPRESSED_SHARE)
-    app.add_middleware(RequestLimits, body_bytes=settings.body_bytes, graph_bytes=settings.graph_bytes)
-    app.add_middleware(Access, ring=app.state.keys, reading_by_key=settings.reading == "key")
+    _guard(app, settings)
     app.add_middleware(Observed, metrics=app.state.metrics, template=template_of(_templates()))
 
 
@@ -148,6 +156,41 @@ def _document(app: FastAPI) -> None:
         return app.openapi_schema
 
     app.openapi = documented  # type: ignore[method-assign]
+
+
+def _guard(app: FastAPI, settings: Settings) -> None:
+    """What stands between strangers and the answers, from the inside to the outside."""
+    app.add_middleware(
+        RequestLimits,
+        body_bytes=settings.body_bytes,
+        graph_bytes=settings.graph_bytes,
+        body_seconds=settings.body_seconds,
+    )
+    app.add_middleware(
+        Access,
+        ring=app.state.keys,
+        reading_by_key=settings.reading == "key",
+        rates={
+            "reading": settings.rate_reading,
+            "writing": settings.rate_writing,
+            "failing": settings.rate_failing,
+        },
+    )
+    if settings.cors_origins:
+        app.add_middleware(
+            CORSMiddleware,
+            allow_origins=settings.cors_origins,
+            allow_methods=("GET", "HEAD", "POST", "PUT", "DELETE"),
+            allow_headers=_ASKED_WITH,
+            expose_headers=_TOLD,
+        )
+    stack = app.build_middleware_stack
+
+    def guarded() -> ASGIApp:
+        # Around what makes an answer of an error nobody expected too, which middleware that is added is not.
+        return SecurityHeaders(stack(), hsts_seconds=settings.hsts_seconds)
+
+    app.build_middleware_stack = guarded  # type: ignore[method-assign]
 
 
 @asynccontextmanager

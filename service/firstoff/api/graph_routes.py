@@ -28,8 +28,6 @@ _RDF: dict[int | str, dict[str, Any]] = {
 _WRITING: dict[int | str, dict[str, Any]] = {
     code: {"model": Problem, "description": text}
     for code, text in {
-        401: "There is no key, or it is not known.",
-        403: "The key may not publish, or no key is set up for it.",
         412: "Another version is served than the one this replaces; what changed is told.",
         415: "A body of this kind is not read here.",
         428: "It is not said which version this replaces.",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from firstoff.api.problems import problem_response
@@ -10,13 +12,23 @@ from firstoff.api.problems import problem_response
 class RequestLimits:
     """ASGI middleware that answers 413 for a body over ``body_bytes`` and 414 for an address over ``address_bytes``.
 
-    Below ``/v1/graphs`` a body may have ``graph_bytes``.
+    Below ``/v1/graphs`` a body may have ``graph_bytes``. A body that takes longer than ``body_seconds`` to come is not
+    waited for: 408 and the end of the connection (RFC 9110, 15.5.9).
     """
 
-    def __init__(self, app: ASGIApp, *, body_bytes: int, graph_bytes: int, address_bytes: int = 16_384) -> None:
+    def __init__(
+        self,
+        app: ASGIApp,
+        *,
+        body_bytes: int,
+        graph_bytes: int,
+        body_seconds: float,
+        address_bytes: int = 16_384,
+    ) -> None:
         self._app = app
         self._body_bytes = body_bytes
         self._graph_bytes = graph_bytes
+        self._body_seconds = body_seconds
         self._address_bytes = address_bytes
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -42,7 +54,12 @@ class RequestLimits:
         if scope["method"] in ("GET", "HEAD"):
             await self._app(scope, receive, send)
             return
-        body = await self._read(most, receive)
+        try:
+            async with asyncio.timeout(self._body_seconds):
+                body = await self._read(most, receive)
+        except TimeoutError:
+            await self._give_up(scope, receive, send)
+            return
         if body is None:
             await self._refuse(most, scope, receive, send)
             return
@@ -79,4 +96,16 @@ class RequestLimits:
             "Send a smaller body.",
             instance=scope["path"],
         )
+        await response(scope, receive, send)
+
+    async def _give_up(self, scope: Scope, receive: Receive, send: Send) -> None:
+        response = problem_response(
+            408,
+            "body-too-slow",
+            "Body too slow",
+            f"The body did not come within {self._body_seconds:g} seconds.",
+            "Send it again over a faster connection.",
+            instance=scope["path"],
+        )
+        response.headers["connection"] = "close"
         await response(scope, receive, send)

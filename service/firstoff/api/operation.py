@@ -6,10 +6,11 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
 from firstoff import __version__
-from firstoff.api.addresses_page import addresses_page
+from firstoff.api.addresses_page import STYLE, addresses_page
 from firstoff.api.readiness import readiness
 from firstoff.api.representation import CONTEXT_ADDRESS, JSON_LD
 from firstoff.content import context_file
+from firstoff.sheet.policy import content_security_policy
 from firstoff_contract.operation import Health, Readiness
 
 METRICS = "text/plain; version=0.0.4; charset=utf-8"
@@ -64,7 +65,8 @@ def context() -> Response:
 @router.get("/addresses", include_in_schema=False)
 def addresses(request: Request) -> HTMLResponse:
     """Links that work, for a person with a browser."""
-    return HTMLResponse(addresses_page(request.app.state.desk.opened.collection))
+    page = addresses_page(request.app.state.desk.opened.collection)
+    return HTMLResponse(page, headers={"content-security-policy": content_security_policy(STYLE)})
 
 
 @router.get("/favicon.ico", include_in_schema=False)

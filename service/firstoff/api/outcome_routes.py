@@ -14,8 +14,6 @@ router = version_one()
 
 _WRITING = {
     400: "The body cannot be read, or there is no idempotency key that is a UUID.",
-    401: "There is no key, or it is not known.",
-    403: "The key may not tell outcomes, or no key is set up for it.",
 }
 
 

@@ -34,6 +34,8 @@ KINDS: dict[type[errors.FirstoffError], tuple[int, str, str]] = {
     errors.IdempotencyKeyNeeded: (400, "idempotency-key-needed", "An idempotency key is needed"),
     errors.KeyNeeded: (401, "key-needed", "A key is needed"),
     errors.ScopeMissing: (403, "scope-missing", "This key may not do this"),
+    errors.TooManyRequests: (429, "too-many-requests", "Too many requests"),
+    errors.TooBusy: (503, "too-busy", "The service is busy"),
     errors.WritingOff: (403, "writing-off", "Nothing can be written here"),
     errors.KeyReused: (422, "idempotency-key-reused", "The idempotency key was used before"),
     errors.StateFailed: (503, "state-failed", "What is kept cannot be read or written"),
@@ -100,7 +102,7 @@ def firstoff_problem(instance: str, error: errors.FirstoffError) -> JSONResponse
         response.headers["retry-after"] = str(RETRY_SECONDS)
     if isinstance(error, (errors.KeyNeeded, errors.ScopeMissing)):
         response.headers["www-authenticate"] = error.challenge
-    if isinstance(error, errors.QueriesBusy):
+    if isinstance(error, (errors.QueriesBusy, errors.TooManyRequests, errors.TooBusy)):
         response.headers["retry-after"] = str(error.retry_after)
     return response
 

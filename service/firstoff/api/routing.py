@@ -11,13 +11,16 @@ from firstoff_contract.problem import Problem
 _PROBLEMS = {
     code: {"model": Problem, "description": text}
     for code, text in {
+        401: "A key is needed, or it is not known.",
+        403: "The key may do other things, or none is set up for this.",
         404: "A name is unknown; the nearest are given.",
         406: "The representation asked for is not offered.",
         409: "The number or the serial number leaves more than one machine possible.",
         413: "The body is too large.",
         414: "The address is too long.",
         422: "The request cannot be answered as it stands.",
-        503: "The store, the content or what is kept failed.",
+        429: "These are more requests than are granted in a minute.",
+        503: "The store, the content or what is kept failed, or too much is computed already.",
     }.items()
 }
 

@@ -33,11 +33,13 @@ _RESPONSES: dict[int | str, dict[str, Any]] = {
         code: {"model": Problem, "description": text}
         for code, text in {
             400: "This is no SPARQL 1.1 query, or there is more than one.",
-            403: "It changes something, or asks another service.",
+            401: "A key is needed, or it is not known.",
+            403: "It changes something, or asks another service; or the key may do other things.",
             406: "The answer is not offered in what is accepted.",
             413: "The body is too large.",
             414: "The address is too long.",
             422: "It names a graph that is not served, was stopped at its time or memory, or its answer is too large.",
+            429: "These are more requests than are granted in a minute.",
             503: "Too many queries are waiting, or none are answered here.",
         }.items()
     },

@@ -52,9 +52,16 @@ def serve(
         print(f"firstoff serves {counted(models, 'model')} of {platforms}.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
         threading.Thread(target=app.state.desk.warm, daemon=True).start()
+        proxies = list(settings.trusted_proxies)
         write_logs("json" if settings.log == "json" else "plain", settings.log_level, present_id)
         config_of_server = uvicorn.Config(
-            app, log_config=None, access_log=False, timeout_graceful_shutdown=settings.stop_seconds
+            app,
+            log_config=None,
+            access_log=False,
+            server_header=False,
+            proxy_headers=bool(proxies),
+            forwarded_allow_ips=proxies,
+            timeout_graceful_shutdown=settings.stop_seconds,
         )
 
         def stopping() -> None:
