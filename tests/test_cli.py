@@ -39,8 +39,8 @@ def firstoff(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPr
 COMMANDS = (
     "serve", "mcp", "check", "plan", "pareto", "sheet", "picture", "record", "exposed", "while-open", "hidden", "live",
     "supply", "isolate", "make-safe", "reading", "socket", "energies", "curve", "refrigerant", "diagnose", "carry",
-    "outcome", "learned", "new-key", "settings", "codes", "service-modes", "search", "suggest", "models", "show",
-    "parts",
+    "outcome", "learned", "new-key", "settings", "audit", "codes", "service-modes", "search", "suggest", "models",
+    "show", "parts",
 )  # fmt: skip
 
 

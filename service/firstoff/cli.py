@@ -9,6 +9,7 @@ import typer
 
 from firstoff.commands import (
     assisting,
+    auditing,
     authoring,
     codes,
     configuring,
@@ -89,6 +90,7 @@ for _command in (
     finding.show,
     finding.parts,
     configuring.settings,
+    auditing.audit,
     serving.version,
 ):
     app.command()(_command)

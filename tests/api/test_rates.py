@@ -12,6 +12,7 @@ import pytest
 import uvicorn
 from fastapi.testclient import TestClient
 
+from firstoff.api import stopping
 from firstoff.api.application import create_app
 from firstoff.collection.opening import Opened
 from firstoff.commands import serving
@@ -95,12 +96,13 @@ def test_only_a_trusted_proxy_says_who_the_client_is(
     """As ``serve`` sets the server up: what it would count."""
     made: list[uvicorn.Config] = []
 
-    def stop(config: uvicorn.Config) -> Any:
+    def stop(config: uvicorn.Config, **_: Any) -> Any:
         made.append(config)
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(uvicorn, "Server", stop)
+    monkeypatch.setattr(stopping, "Graceful", stop)
     monkeypatch.setattr(serving, "settings_for", lambda *_, **__: Settings(trusted_proxies=proxies))
+    monkeypatch.setattr(serving, "write_logs", lambda *_: None)
     monkeypatch.setattr(serving, "opened_for", lambda *_, **__: opened)
     with pytest.raises(KeyboardInterrupt):
         serving.serve(port=0)

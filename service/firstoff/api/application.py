@@ -17,6 +17,7 @@ from starlette.types import ASGIApp
 
 from firstoff import __version__
 from firstoff.access.key_file import KeyRing
+from firstoff.access.trail import Trail
 from firstoff.answers.desk import Desk
 from firstoff.answers.publishing import PublishingDesk
 from firstoff.api import (
@@ -35,6 +36,7 @@ from firstoff.api import (
 )
 from firstoff.api.access import Access
 from firstoff.api.answering import Answering
+from firstoff.api.audited import Audited, Beginning
 from firstoff.api.compression import Compressed
 from firstoff.api.examples import completed
 from firstoff.api.headers import SecurityHeaders
@@ -160,6 +162,8 @@ def _document(app: FastAPI) -> None:
 
 def _guard(app: FastAPI, settings: Settings) -> None:
     """What stands between strangers and the answers, from the inside to the outside."""
+    trail = Trail(settings.state) if settings.state is not None else None
+    app.add_middleware(Beginning, trail=trail)
     app.add_middleware(
         RequestLimits,
         body_bytes=settings.body_bytes,
@@ -176,6 +180,7 @@ def _guard(app: FastAPI, settings: Settings) -> None:
             "failing": settings.rate_failing,
         },
     )
+    app.add_middleware(Audited, trail=trail)
     if settings.cors_origins:
         app.add_middleware(
             CORSMiddleware,
