@@ -74,7 +74,7 @@ def test_headers_of_an_answer(client: TestClient) -> None:
 def test_head_and_options(client: TestClient) -> None:
     asked, head = client.get("/sparql?query=ASK%7B%7D"), client.head("/sparql?query=ASK%7B%7D")
     assert (head.status_code, head.content) == (200, b"")
-    assert head.headers == asked.headers
+    assert {**head.headers, "x-request-id": ""} == {**asked.headers, "x-request-id": ""}
     options = client.options("/sparql")
     assert options.status_code == 204
     assert options.headers["allow"] == "GET, HEAD, POST, OPTIONS"

@@ -145,7 +145,7 @@ def test_who_goes_takes_the_query_along(pool: Pool) -> None:
     job.cancel()
     with pytest.raises(QueryStopped):
         job.future.result(60)
-    assert not is_running(worker)
+    wait_until(lambda: not is_running(worker))
     assert answer(pool)
 
 

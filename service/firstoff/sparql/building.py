@@ -1,49 +1,71 @@
-"""Makes the store that workers read: ``python -m firstoff.sparql.building``, a process of its own.
+"""Makes the stores that workers read: ``python -m firstoff.sparql.building``, a process of its own.
 
-Its input is JSON: ``folder`` to make the store in, ``graphs`` from the name of each to its file of N-Triples. Every
-triple goes into its named graph and into the default graph, which is their union: the engine can make that up by
-itself, but then gives a triple that stands in two graphs twice.
+Its input is JSON, the arguments of ``built``. A store is ``kept`` that nobody reads; what changed is changed in it,
+and a copy of it (hard links, for the most part) is what workers read. Every triple stands in its named graph and in the
+default graph, which is their union: the engine can make that up by itself, but then gives a triple that stands in two
+graphs twice.
 """
 
 from __future__ import annotations
 
 import io
 import json
+import os
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 import pyoxigraph as ox
 
 _END = b" .\n"
+_NICENESS = 10
 
 
 def main() -> None:
-    """Build, and print how many triples the default graph and each named graph have."""
-    asked = json.load(sys.stdin)
-    print(json.dumps(built(Path(asked["folder"]), {name: Path(file) for name, file in asked["graphs"].items()})))
+    """Build, and print how many triples the default graph has."""
+    os.nice(_NICENESS)
+    print(built(**json.load(sys.stdin)))
 
 
-def built(folder: Path, graphs: Mapping[str, Path]) -> dict[str, int]:
-    """Fill a new store in ``folder``; the triples of each graph by name, those of the default graph under ``""``."""
-    counts = dict.fromkeys(graphs, 0)
-    store = ox.Store(str(folder))
-    lines = io.BufferedReader(_Chained(_quads(graphs, counts)), 1 << 20)
-    store.bulk_load(lines, format=ox.RdfFormat.N_QUADS, lenient=True)  # a store wrote them
+def built(kept: str, folder: str, graphs: Mapping[str, str], dropped: Iterable[str], tidy: bool) -> int:
+    """Bring the store ``kept`` to hold ``graphs`` anew and ``dropped`` no more, and copy it to the new ``folder``.
+
+    ``graphs`` maps the name of each to its file of N-Triples. ``tidy`` writes the whole store anew, which takes as long
+    as filling it: each change leaves something behind that scans pass over. Returns the number of triples of the default
+    graph.
+    """
+    store = ox.Store(kept)
+    is_empty = next(iter(store), None) is None
+    for name in (*dropped, *graphs):
+        _take_out(store, name)
+    lines = io.BufferedReader(_Chained(_quads(graphs)), 1 << 20)
+    load = store.bulk_load if is_empty else store.load
+    load(lines, format=ox.RdfFormat.N_QUADS, lenient=True)  # lenient, since a store wrote them
     store.flush()
-    store.optimize()
+    if tidy:
+        store.optimize()
+    store.backup(folder)
     (row,) = store.query("SELECT (COUNT(*) AS ?triples) { ?s ?p ?o }")  # type: ignore[misc]
-    counts[""] = int(row["triples"].value)
-    return counts
+    return int(row["triples"].value)
 
 
-def _quads(graphs: Mapping[str, Path], counts: dict[str, int]) -> Iterator[bytes]:
+def _take_out(store: ox.Store, name: str) -> None:
+    """Take away a graph, and from the default graph what stood in it alone."""
+    graph = ox.NamedNode(name)
+    if store.contains_named_graph(graph):
+        elsewhere = f"GRAPH ?other {{ ?s ?p ?o }} FILTER (?other != {graph})"
+        store.update(
+            f"DELETE {{ ?s ?p ?o }} WHERE {{ GRAPH {graph} {{ ?s ?p ?o }} FILTER NOT EXISTS {{ {elsewhere} }} }} ;"
+            f"DROP GRAPH {graph}"
+        )
+
+
+def _quads(graphs: Mapping[str, str]) -> Iterator[bytes]:
     """Every triple twice; all of it is one document, so that a blank node is the same in both places."""
     for name, file in graphs.items():
         graph = f" <{name}> .\n".encode()
-        with file.open("rb") as lines:
+        with Path(file).open("rb") as lines:
             for line in lines:
-                counts[name] += 1
                 yield line + line.removesuffix(_END) + graph
 
 

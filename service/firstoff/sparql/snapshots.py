@@ -21,6 +21,10 @@ from firstoff.store.pointing import CATALOGUE, VOCABULARY
 from firstoff.store.terms import Iri, Text
 
 _BASE = "https://firstoff.example/"
+#: One copy in so many is written anew as a whole.
+_TIDY_EACH = 20
+#: How many triples the catalogue has for each platform.
+_CATALOGUED = 2
 _CURRENT, _REVISION = Iri(f"{_BASE}ontology#currentGraph"), Iri(f"{_BASE}ontology#revision")
 
 
@@ -61,6 +65,7 @@ class Snapshots:
         self._folder = folder
         self._most = triples
         self._written: dict[Iri, Path] = {}
+        self._built: dict[str, Path] = {}  # what the store holds that copies are made of
         self._made = 0
         self._lock = Lock()
         self._stopped = False
@@ -82,10 +87,12 @@ class Snapshots:
             files = self._files(opened.store, pointers)
             self._made += 1
             folder = self._folder / f"snapshot-{self._made}"
-            counts = self._build(folder, files)
+            triples = self._build(folder, files)
         except OSError as error:
             raise EngineFailed(f"The copy of the content for queries cannot be written: {error}") from error
-        return Snapshot(folder, Served(opened.collection.revision, counts.pop(""), counts))
+        sizes = {_name(each).value: pointer.size for each, pointer in pointers.items()}
+        sizes[CATALOGUE.value] = _CATALOGUED * sum(each != VOCABULARY for each in pointers)
+        return Snapshot(folder, Served(opened.collection.revision, triples, sizes))
 
     def stop(self) -> None:
         """End a build that is under way; none starts any more."""
@@ -117,8 +124,19 @@ class Snapshots:
         file.write_bytes(lines)
         return file
 
-    def _build(self, folder: Path, files: Mapping[str, Path]) -> dict[str, int]:
-        asked = json.dumps({"folder": str(folder), "graphs": {name: str(file) for name, file in files.items()}})
+    def _build(self, folder: Path, files: Mapping[str, Path]) -> int:
+        """Have the store changed by what is new, and copied to ``folder``; the triples of its default graph."""
+        kept = self._folder / "kept"
+        before, self._built = self._built, {}
+        if not before:
+            shutil.rmtree(kept, ignore_errors=True)  # left by a build that failed
+        changed = {name: str(file) for name, file in files.items() if before.get(name) != file}
+        changed[CATALOGUE.value] = str(files[CATALOGUE.value])
+        dropped = sorted(before.keys() - files.keys())
+        tidy = not before or self._made % _TIDY_EACH == 0
+        asked = json.dumps(
+            {"kept": str(kept), "folder": str(folder), "graphs": changed, "dropped": dropped, "tidy": tidy}
+        )
         with self._lock:
             if self._stopped:
                 raise EngineFailed("The service is ending.")
@@ -128,8 +146,8 @@ class Snapshots:
         if builder.returncode != 0:
             shutil.rmtree(folder, ignore_errors=True)
             raise EngineFailed("The copy of the content for queries could not be made; is the temporary folder full?")
-        counts: dict[str, int] = json.loads(said)
-        return counts
+        self._built = dict(files)
+        return int(said)
 
 
 def _name(platform: Iri) -> Iri:
