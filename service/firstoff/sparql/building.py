@@ -31,8 +31,8 @@ def built(kept: str, folder: str, graphs: Mapping[str, str], dropped: Iterable[s
     """Bring the store ``kept`` to hold ``graphs`` anew and ``dropped`` no more, and copy it to the new ``folder``.
 
     ``graphs`` maps the name of each to its file of N-Triples. ``tidy`` writes the whole store anew, which takes as long
-    as filling it: each change leaves something behind that scans pass over. Returns the number of triples of the default
-    graph.
+    as filling it: each change leaves something behind that scans pass over. Returns how many triples the default graph
+    has.
     """
     store = ox.Store(kept)
     is_empty = next(iter(store), None) is None
