@@ -11,6 +11,7 @@ from contextlib import asynccontextmanager
 from typing import Any
 
 from fastapi import FastAPI
+from opentelemetry.trace import TracerProvider
 from starlette.middleware.cors import CORSMiddleware
 from starlette.routing import Route
 from starlette.types import ASGIApp
@@ -44,7 +45,7 @@ from firstoff.api.limits import RequestLimits
 from firstoff.api.metrics import Held, Metrics
 from firstoff.api.observing import Observed
 from firstoff.api.representation import Representations, Tally
-from firstoff.api.telemetry import telemetry
+from firstoff.api.telemetry import NO_OTHER, Tracing
 from firstoff.api.templates import template_of
 from firstoff.collection.engines import following
 from firstoff.collection.opening import Opened
@@ -82,8 +83,8 @@ Local codes and licensed practice come first. Unknown is never safe.
 """
 
 
-def create_app(opened: Opened, settings: Settings) -> FastAPI:
-    """A service over content already opened.
+def create_app(opened: Opened, settings: Settings, tracers: TracerProvider | None = None) -> FastAPI:
+    """A service over content already opened; ``tracers`` make its spans, where it is to have any.
 
     :raises StateFailed: the folder for outcomes cannot be used.
     :raises BadRequest: the file of keys cannot be used.
@@ -98,7 +99,7 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         redoc_url=None,
         redirect_slashes=False,
         lifespan=_following,
-        telemetry=telemetry(),
+        telemetry=NO_OTHER,
     )
     app.state.desk = desk
     app.state.keys = KeyRing(settings.keys)
@@ -124,16 +125,16 @@ def create_app(opened: Opened, settings: Settings) -> FastAPI:
         readiness.state(settings),
     ]
     tally = Tally()
-    app.state.metrics = Metrics(lambda: _held(app.state.desk.opened, tally))
+    app.state.metrics = Metrics(lambda: _held(app.state.desk.opened, tally, app.state.shelf.looks.failures))
     for each in _ROUTED:
         app.include_router(each.router)
     problems.install(app)
-    _layer(app, settings, tally)
+    _layer(app, settings, tally, Tracing(tracers))
     _document(app)
     return app
 
 
-def _layer(app: FastAPI, settings: Settings, tally: Tally) -> None:
+def _layer(app: FastAPI, settings: Settings, tally: Tally, tracing: Tracing) -> None:
     """Put the layers around the routes, the innermost first."""
     app.add_middleware(Answering, most=settings.computations, seconds=settings.answer_seconds)
     app.add_middleware(
@@ -142,10 +143,11 @@ def _layer(app: FastAPI, settings: Settings, tally: Tally) -> None:
         learned=lambda: app.state.desk.counted().revision or "",
         kept_bytes=settings.cache_bytes - settings.cache_bytes // _COMPRESSED_SHARE,
         tally=tally,
+        tracing=tracing,
     )
     app.add_middleware(Compressed, kept_bytes=settings.cache_bytes // _COMPRESSED_SHARE)
     _guard(app, settings)
-    app.add_middleware(Observed, metrics=app.state.metrics, template=template_of(_templates()))
+    app.add_middleware(Observed, metrics=app.state.metrics, template=template_of(_templates()), tracing=tracing)
 
 
 def _document(app: FastAPI) -> None:
@@ -227,7 +229,7 @@ def _templates() -> list[str]:
     ]
 
 
-def _held(opened: Opened, tally: Tally) -> Held:
+def _held(opened: Opened, tally: Tally, engine_failures: int) -> Held:
     collection = opened.collection
     return Held(
         version=__version__,
@@ -237,6 +239,7 @@ def _held(opened: Opened, tally: Tally) -> Held:
         refused=len(opened.refused),
         hits=tally.hits,
         misses=tally.misses,
+        engine_failures=engine_failures,
     )
 
 

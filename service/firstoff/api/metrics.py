@@ -18,7 +18,8 @@ _BUCKETS = (0.001, 0.002, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1.0, 2.5, 5.
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """What a service holds at one moment; ``hits`` and ``misses`` are of the answers it keeps."""
+    """What a service holds at one moment; ``hits`` and ``misses`` are of the answers it keeps;
+    ``engine_failures`` of the looks at the engine since it began."""
 
     version: str
     revision: str
@@ -27,6 +28,7 @@ class Held:
     refused: int
     hits: int
     misses: int
+    engine_failures: int
 
 
 class _Holding(Collector):
@@ -48,6 +50,7 @@ class _Holding(Collector):
         kept.add_metric(("yes",), now.hits)
         kept.add_metric(("no",), now.misses)
         yield kept
+        yield CounterMetricFamily("firstoff_engine_failures", "Looks at the engine that failed.", now.engine_failures)
 
 
 class Metrics:

@@ -11,10 +11,13 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from firstoff.api.access import key_of
 from firstoff.api.metrics import Metrics
 from firstoff.api.noted import Note, present, request_id
+from firstoff.api.telemetry import Tracing
 
 _log = logging.getLogger("firstoff.requests")
 #: Written where the caller went away before there was an answer; no status of HTTP.
 _GONE = 499
+#: What those who watch ask for every few seconds; told from the level debug on.
+_WATCHING = ("/healthz", "/readyz", "/metrics")
 _METHODS = frozenset(("GET", "HEAD", "POST", "PUT", "DELETE", "OPTIONS", "PATCH"))
 
 
@@ -24,10 +27,11 @@ class Observed:
     A line tells the route, not the query: that may hold what a customer said.
     """
 
-    def __init__(self, app: ASGIApp, *, metrics: Metrics, template: Callable[[str], str]) -> None:
+    def __init__(self, app: ASGIApp, *, metrics: Metrics, template: Callable[[str], str], tracing: Tracing) -> None:
         self._app = app
         self._metrics = metrics
         self._template = template
+        self._tracing = tracing
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -47,23 +51,25 @@ class Observed:
                 size += len(message.get("body", b""))
             await send(message)
 
+        method = scope["method"] if scope["method"] in _METHODS else "other"
+        route = self._template(scope["path"])
         present.set(note)  # of this request alone: each is answered in a context of its own
         started = time.perf_counter()
         self._metrics.in_flight.inc()
         try:
-            await self._app(scope, receive, watched)
+            with self._tracing.request(scope, method, route, note.request_id, lambda: status):
+                await self._app(scope, receive, watched)
         except Exception:
             note.problem, status = "unexpected", status or 500  # answered by the layer around this one
             raise
         finally:
             self._metrics.in_flight.dec()
-            self._tell(scope, note, status or _GONE, size, time.perf_counter() - started)
+            self._tell(scope, method, route, note, status or _GONE, size, time.perf_counter() - started)
 
-    def _tell(self, scope: Scope, note: Note, status: int, size: int, seconds: float) -> None:
-        method = scope["method"] if scope["method"] in _METHODS else "other"
-        route = self._template(scope["path"])
+    def _tell(self, scope: Scope, method: str, route: str, note: Note, status: int, size: int, seconds: float) -> None:
         self._metrics.answered(method, route, status, seconds, note.problem)
-        if _log.isEnabledFor(logging.INFO):
+        level = logging.DEBUG if route in _WATCHING and status < 500 else logging.INFO
+        if _log.isEnabledFor(level):
             key = key_of(scope)
             told = {
                 "request_id": note.request_id,
@@ -75,4 +81,4 @@ class Observed:
                 "key": key.name if key else None,
                 "problem": note.problem,
             }
-            _log.info("%s %s %d", method, route, status, extra={"told": told})
+            _log.log(level, "%s %s %d", method, route, status, extra={"told": told})

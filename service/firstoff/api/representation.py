@@ -20,6 +20,7 @@ from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from firstoff.api.problems import firstoff_problem
+from firstoff.api.telemetry import Tracing
 from firstoff.errors import FirstoffError, NotAcceptable
 
 JSON = "application/json"
@@ -93,7 +94,14 @@ class Representations:
     """
 
     def __init__(
-        self, app: ASGIApp, *, seed: Callable[[], str], learned: Callable[[], str], kept_bytes: int, tally: Tally
+        self,
+        app: ASGIApp,
+        *,
+        seed: Callable[[], str],
+        learned: Callable[[], str],
+        kept_bytes: int,
+        tally: Tally,
+        tracing: Tracing,
     ) -> None:
         self._app = app
         self._seed = seed
@@ -101,6 +109,7 @@ class Representations:
         self._most = kept_bytes
         self._size = 0
         self._tally = tally
+        self._tracing = tracing
         self._answers: OrderedDict[str, _Kept] = OrderedDict()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -142,7 +151,8 @@ class Representations:
 
     async def _computed(self, scope: Scope, receive: Receive, send: Send, media_type: str, etag: str) -> _Kept | None:
         """Ask the application. A good answer is returned to be kept; any other is sent on as it is."""
-        status, headers, body = await _captured(self._app, {**scope, "method": "GET"}, receive)
+        with self._tracing.computation():
+            status, headers, body = await _captured(self._app, {**scope, "method": "GET"}, receive)
         if status != 200 or not headers.get("content-type", "").startswith((JSON, media_type)):
             await Response(body, status, dict(headers.items()))(scope, receive, send)
             return None
@@ -154,7 +164,8 @@ class Representations:
         return _Kept(said, {**kept, "etag": etag})
 
     async def _translated(self, scope: Scope, receive: Receive, send: Send, media_type: str) -> None:
-        status, headers, body = await _captured(self._app, scope, receive)
+        with self._tracing.computation():
+            status, headers, body = await _captured(self._app, scope, receive)
         plain = dict(headers.items())
         if status == 200 and plain.get("content-type", "").startswith(JSON):
             body = _as(media_type, body, scope["path"])

@@ -19,6 +19,8 @@ class Looks:
         self._now = now
         self._began: float | None = None
         self._failure: str | None = None
+        self.failures = 0
+        """How many looks have failed."""
 
     @contextmanager
     def looking(self) -> Iterator[None]:
@@ -28,6 +30,7 @@ class Looks:
             yield
         except StoreError as error:
             self._failure = error.detail
+            self.failures += 1
             raise
         else:
             self._failure = None

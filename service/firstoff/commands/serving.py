@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import socket
 import threading
 from collections.abc import Sequence
@@ -41,11 +42,13 @@ def serve(
     from firstoff.api.application import create_app
     from firstoff.api.noted import present_id
     from firstoff.api.stopping import Graceful
+    from firstoff.api.telemetry import provider_from
 
     settings = settings_for(data, config=config)
+    tracers = provider_from(os.environ)
     with listening_on(host, port) as listening:
         opened = opened_for(settings, opening=open_service)
-        app = create_app(opened, settings)
+        app = create_app(opened, settings, tracers)
         shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
         models = len(opened.collection.models)
         platforms = counted(opened.collection.platform_count, "platform")
