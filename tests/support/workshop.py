@@ -23,10 +23,10 @@ PLAN = "/v1/models/box-10/removal-plan?reach=lamp&serial=150"
 
 
 def keyed(folder: Path, key: str = KEY) -> dict[str, str]:
-    """Variables of a service below ``folder`` that lets ``key`` publish and tell outcomes."""
+    """Variables of a service below ``folder`` that lets ``key`` publish, tell outcomes and read metrics."""
     return {
         "FIRSTOFF_STATE": str(folder / "state"),
-        "FIRSTOFF_KEYS": str(key_file(folder, {"bench": (key, "publish outcomes")})),
+        "FIRSTOFF_KEYS": str(key_file(folder, {"bench": (key, "publish outcomes metrics")})),
     }
 
 
