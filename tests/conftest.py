@@ -13,11 +13,9 @@ from hypothesis import settings as hypothesis_settings
 from firstoff.answers.desk import Desk
 from firstoff.api.application import create_app
 from firstoff.collection.opening import Opened, open_content
-from firstoff.collection.pointers import leftovers, pointers
 from firstoff.settings import Settings
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.interface import Store
-from firstoff.store.pointing import CATALOGUE
 from support import engines
 
 hypothesis_settings.register_profile("firstoff", deadline=None)
@@ -89,10 +87,5 @@ def any_store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]
         yield EmbeddedStore(tmp_path / "engine" if request.param == "folder" else None)
         return
     store = request.getfixturevalue(f"{request.param}_server").store()
-    for platform in pointers(store):
-        store.withdraw(platform)
-    for graph in leftovers(store):
-        store.drop(graph)
-    store.drop(CATALOGUE)
-    yield store
+    yield engines.emptied(store)
     store.close()

@@ -54,7 +54,9 @@ def setting(
 class Settings:
     """How a service runs. Each is set by ``FIRSTOFF_<NAME>`` or by its name in a file."""
 
-    data: Path = setting(data_folder, "Folder of content: one Turtle file for each platform.", example="content")
+    data: Path = setting(
+        data_folder, "Folder of content: one Turtle file for each platform.", answers=False, example="content"
+    )
     engine: str = setting(
         "memory",
         "Where the triples are: memory, a folder, or the query address of a SPARQL 1.1 server.",

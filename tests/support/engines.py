@@ -13,7 +13,9 @@ import urllib.request
 from collections.abc import Sequence
 from pathlib import Path
 
-from firstoff.store.credentials import Credentials
+from firstoff.collection.pointers import leftovers, pointers
+from firstoff.store.credentials import PASSWORD, USER, Credentials
+from firstoff.store.pointing import CATALOGUE, VOCABULARY
 from firstoff.store.remote import RemoteStore
 
 #: The engines that every store test runs on.
@@ -59,6 +61,18 @@ class Server:
             self._process.send_signal(how)
             self._process.wait()
             self._process = None
+
+    def start_again(self) -> None:
+        """Start it where it was stopped."""
+        if self._process is None:
+            self.start()
+
+    @property
+    def environment(self) -> dict[str, str]:
+        """What a service that publishes needs in its environment."""
+        if self.credentials is None:
+            return {}
+        return {USER: self.credentials.user, PASSWORD: self.credentials.password}
 
     def store(self, *, seconds: float = 20.0) -> RemoteStore:
         """The engine as the service that publishes sees it."""
@@ -131,3 +145,15 @@ ResultSetMaxRows={rows}
         folder / "virtuoso.log",
         Credentials("dba", "dba"),
     )
+
+
+def emptied(store: RemoteStore, *, words_stay: bool = False) -> RemoteStore:
+    """The store without what other tests left in it, but for the vocabularies where they may stay."""
+    for platform in pointers(store):
+        if not (words_stay and platform == VOCABULARY):
+            store.withdraw(platform)
+    for graph in leftovers(store):
+        store.drop(graph)
+    if not words_stay:
+        store.drop(CATALOGUE)
+    return store

@@ -9,7 +9,7 @@ from pathlib import Path
 from firstoff.collection.opening import Opened, open_content
 from firstoff.collection.replica import Replica, opened_replica
 from firstoff.collection.shelf import Shelf
-from firstoff.errors import BadRequest
+from firstoff.errors import BadRequest, StoreError
 from firstoff.settings import Settings
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.interface import Store
@@ -42,7 +42,11 @@ def engine_of(settings: Settings, environment: Mapping[str, str] = os.environ) -
         seconds=settings.engine_seconds,
         credentials=Credentials.from_environment(environment),
     )
-    probed(store)
+    try:
+        probed(store)
+    except StoreError:
+        store.close()
+        raise
     return store
 
 

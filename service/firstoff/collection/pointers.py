@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from firstoff.errors import EngineFailed
 from firstoff.store.interface import Store
+from firstoff.store.pointing import PROBE
 from firstoff.store.terms import Iri, Row, Text
 
 
@@ -62,7 +63,7 @@ def leftovers(store: Store) -> tuple[Iri, ...]:
     """
     current = {pointer.graph for pointer in pointers(store).values()}
     written = frozenset(_in_state(store.select("graphs"), ["holds", "drops"]))
-    return tuple(sorted(written - current, key=lambda graph: graph.value))
+    return tuple(sorted(written - current - {PROBE}, key=lambda graph: graph.value))
 
 
 def _in_state(rows: Iterable[Row], states: Iterable[str]) -> Iterable[Iri]:

@@ -21,6 +21,8 @@ from firstoff.store.terms import Iri, Text
 
 _FO = "https://firstoff.example/ontology#"
 CATALOGUE = Iri("https://firstoff.example/graph/catalogue")
+#: A small graph that stays in a server, so that who comes to it can ask whether it does what is relied on.
+PROBE = Iri("https://firstoff.example/graph/probe/1")
 #: What has the graph of the vocabularies as its current one, as a platform has its.
 VOCABULARY = Iri("https://firstoff.example/vocabulary")
 

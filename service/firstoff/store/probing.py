@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from firstoff.errors import EngineFailed, NotHeld, QueryRefused, StoreError
+from firstoff.store.pointing import PROBE
 from firstoff.store.remote import PROBED_ROWS, RemoteStore
 from firstoff.store.terms import XSD, Iri, Row, Term, Text
 
-PROBE = Iri("https://firstoff.example/graph/probe/1")
 _X = "https://firstoff.example/probe#"
 _VALUES = 64  # its square is the number of rows that has to come whole
 _MEND = "Use an engine that follows SPARQL 1.1 here, or set it up otherwise; DEVELOPERS.md says what is needed."

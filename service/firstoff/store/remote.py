@@ -135,7 +135,7 @@ class RemoteStore:
             for batch in _batches(triples):
                 self._transport.change(f"INSERT DATA {{ GRAPH {node(graph)} {{ {batch} }} }}")
             self._verified(graph, wanted, file)
-        except NotHeld:
+        except (NotHeld, QueryRefused):  # where the engine failed it may be half there: it is dropped in time
             self.drop(graph)
             raise
         return len(wanted)

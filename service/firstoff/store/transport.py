@@ -109,7 +109,7 @@ def _accepted(response: httpx2.Response, body: bytes) -> None:
         )
     if status in (400, 413, 414, 422):
         raise QueryRefused(f"The engine does not accept the text: {said or status}")
-    raise EngineFailed(f"The engine answered with status {status}: {said}" if said else f"Status {status}.")
+    raise EngineFailed(f"The engine answered with status {status}{': ' + said if said else ''}.")
 
 
 def _whole(response: httpx2.Response, body: bytes) -> None:
