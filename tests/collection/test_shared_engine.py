@@ -203,7 +203,8 @@ def test_an_engine_stopped_and_back(shelf: Shelf, server: engines.Server, folder
             assert client.get(f"/v1/models/{MODEL}").status_code == 200  # compiled now
             server.stop()
             assert within(20, lambda: client.get("/readyz").status_code == 503)
-            assert client.get("/readyz").json()["engine"]
+            checks = {each["name"]: each["status"] for each in client.get("/readyz").json()["checks"]}
+            assert checks["engine"] == "unavailable"
             assert client.get(f"/v1/models/{MODEL}").status_code == 200  # from memory
             opened.collection._platforms.clear()
             opened.collection._appliances.clear()
