@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from firstoff.appliance.statements import FO, english_first
 from firstoff.collection.catalogue import Collection
@@ -46,7 +47,7 @@ def entries_of(store: Store, collection: Collection, graph: Iri) -> list[Entry]:
             kind="model",
             id=entry.id,
             label=entry.label,
-            phrases=(Phrase(entry.number, ""), Phrase(entry.label, "en")),
+            phrases=(_phrase(entry.number, ""), _phrase(entry.label, "en")),
             models=frozenset({entry.id}),
         )
         for entry in own
@@ -77,7 +78,7 @@ def _symptoms(rows: list[Row], collection: Collection, models: frozenset[str]) -
         known = collection.vocabulary.symptoms.get(Iri(iri).slug)
         if known is None:
             continue
-        phrases = tuple(Phrase(text, language) for language, texts in known.labels.items() for text in texts)
+        phrases = tuple(_phrase(text, language) for language, texts in known.labels.items() for text in texts)
         weight = min(1.0, often / total) if total else 0.0
         entries.append(Entry("symptom", known.id, known.label, phrases, models, weight))
     return entries
@@ -86,20 +87,20 @@ def _symptoms(rows: list[Row], collection: Collection, models: frozenset[str]) -
 def _code(slug: str, rows: list[Row], models: frozenset[str], platform: str) -> Entry:
     notation = min((_value(row["notation"]) for row in rows if row["notation"] is not None), default=slug)
     labels = _labels(rows)
-    return Entry("code", slug, f"{notation}: {labels[0].text}", (Phrase(notation, ""), *labels), models, 0.0, platform)
+    return Entry("code", slug, f"{notation}: {labels[0].text}", (_phrase(notation, ""), *labels), models, 0.0, platform)
 
 
 def _component(slug: str, rows: list[Row], collection: Collection, models: frozenset[str], platform: str) -> Entry:
     """A component by its labels, the names of its kind in other languages than English, and its part numbers: the
     present one and those it superseded."""
     kinds = sorted({_value(row["kind"]) for row in rows})
-    names = [Phrase(text, lang) for kind in kinds for lang, text in collection.vocabulary.names.get(kind, ())]
+    names = [_phrase(text, lang) for kind in kinds for lang, text in collection.vocabulary.names.get(kind, ())]
     labels = _labels(rows)
     numbers = sorted({_value(row["number"]) for row in rows if row["number"] is not None})
     phrases = (
         *labels,
         *(name for name in names if name.lang != "en"),
-        *(Phrase(number, "") for number in numbers),
+        *(_phrase(number, "") for number in numbers),
     )
     return Entry("component", slug, labels[0].text, phrases, models, 0.0, platform)
 
@@ -108,7 +109,13 @@ def _labels(rows: list[Row]) -> tuple[Phrase, ...]:
     """Each label of one resource once, English first."""
     labels = {row["label"] for row in rows}
     texts = sorted((label for label in labels if isinstance(label, Text)), key=english_first)
-    return tuple(Phrase(text.value, text.language or "en") for text in texts)
+    return tuple(_phrase(text.value, text.language or "en") for text in texts)
+
+
+@lru_cache(maxsize=1 << 16)
+def _phrase(text: str, lang: str) -> Phrase:
+    """One object for what many platforms say alike: the names of symptoms and kinds."""
+    return Phrase(text, lang)
 
 
 def _value(term: object) -> str:

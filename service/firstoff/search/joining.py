@@ -24,6 +24,7 @@ class PhraseJoiner:
 
     vocabulary: VocabularyBuilder
     langs: dict[str, int] = field(default_factory=lambda: {"": 0})
+    _taken: dict[Word, int] = field(default_factory=dict)
     _texts: list[str] = field(default_factory=list)
     _known: dict[Origin, dict[str, int]] = field(default_factory=dict)
     _lang_of: list[npt.NDArray[np.uint16]] = field(default_factory=list)
@@ -88,6 +89,13 @@ class PhraseJoiner:
         return phrases, renumbered
 
     def _term(self, word: Word) -> int:
+        """The term of a word, which most segments share with those before."""
+        term = self._taken.get(word)
+        if term is None:
+            term = self._taken[word] = self._added(word)
+        return term
+
+    def _added(self, word: Word) -> int:
         if not word.number:
             return self.vocabulary.add(word.spellings, word.form, word.lang)
         term = self.vocabulary.add_number(word.spellings[0], word.form)

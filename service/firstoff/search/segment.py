@@ -9,6 +9,7 @@ from __future__ import annotations
 from array import array
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -33,6 +34,12 @@ class Word(NamedTuple):
     lang: str
     number: bool = False
     pieces: tuple[str, ...] = ()
+
+
+@lru_cache(maxsize=1 << 16)
+def _word_of(spelled: tuple[str, ...], form: str, lang: str) -> Word:
+    """One object for a word that many segments have."""
+    return Word(spelled, form, lang)
 
 
 class Origin(NamedTuple):
@@ -176,7 +183,7 @@ class _Reader:
         known = read.get(raw)
         if known is None:
             spelled = spellings(raw)
-            place = self._words.setdefault(Word(spelled, raw, lang), len(self._words)) if spelled else -1
+            place = self._words.setdefault(_word_of(spelled, raw, lang), len(self._words)) if spelled else -1
             known = read[raw] = (place, spelled)
         return known
 

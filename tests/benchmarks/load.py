@@ -1,0 +1,334 @@
+"""Requests a second and how long they take, on a mix as technicians make it, beside a fixed answer; and growth.
+
+Run: python tests/benchmarks/load.py [--quick] [--platforms 2000] [--seconds 5] [--rounds 3] [--growth]
+
+A service in a process of its own is asked by wrk (Debian package of that name) over loopback, on four connections kept
+open. The mix, 20,000 requests drawn anew each round: search 20 % (a third misspelt), suggestions 15 %, a model 10 %,
+its parts 10 %, plans 20 % (one in five never asked before), live points 10 %, isolation 5 %, diagnosis by POST (never
+kept) 5 %, making safe 5 %; some of the hottest bring the tag of a copy at hand. Models are drawn by Zipf's law,
+exponent 1. The fixed answer is a route of the same process that returns stored bytes of the mean size of the mix. Both
+are asked in turn, several rounds; printed are medians, and the ratio of rates within a round.
+
+``--growth`` asks the same of 100, 300, 1,000, 3,000 and 10,000 generated platforms.
+"""
+
+from __future__ import annotations
+
+import argparse
+import http.client
+import json
+import multiprocessing
+import os
+import random
+import shutil
+import socket
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+import pyoxigraph as ox
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from support.generated_platforms import models_of, platform, written
+
+SCRIPT = Path(__file__).with_name("mix.lua")
+DRAWN = 20_000
+CONNECTIONS = 4
+#: One caller asks for all: what keeps callers in bounds is not what is measured.
+UNLIMITED: dict[str, Any] = {"log_level": "error"}
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """A model and what is asked of it. ``parts`` can be off as found without being a target."""
+
+    model: str
+    reach: str
+    touch: str
+    opened: str
+    parts: tuple[str, ...]
+    symptom: str
+    more: str = ""
+
+    @property
+    def body(self) -> dict[str, str]:
+        """What a body says of the serial number."""
+        name, _, value = self.more.removeprefix("&").partition("=")
+        return {name: value} if name else {}
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    name: str
+    folder: Path | None
+    machines: Sequence[Machine]
+    searches: Sequence[str]
+
+
+DEMO = Content(
+    "demo",
+    None,
+    (
+        Machine("tgd27-460-s", "drum-belt", "drive-motor", "power-control", ("top-panel", "back-panel"), "no-heat"),
+        Machine("flb-316-k", "damper", "compressor", "plug", (), "fridge-warm", "&serial=1"),
+    ),
+    ("drum wont turn", "no heat", "fridge warm", "belt", "drive motor", "compressor", "e 5", "tgd27 460", "door seal"),
+)
+
+
+def generated(folder: Path, count: int) -> Content:
+    written(folder, count)
+    machines = [
+        Machine(model, "cover", "cover", "plug", ("tray",), "light-out", "&serial=150" if model.endswith("10") else "")
+        for number in range(count)
+        for model in models_of(number)
+    ]
+    words = ("rear door bracket", "lamp glass", "upper drum spring", "dark", "E1", "supply cord", "left pump gasket")
+    plates = tuple(f"B {number:05d}/10" for number in range(0, count, max(1, count // 50)))
+    return Content(f"{count} platforms", folder, machines, words + plates)
+
+
+def misspelt(text: str, drawn: random.Random) -> str:
+    place = drawn.randrange(len(text))
+    return text[:place] + text[place + 1 :] if len(text) > 3 else text
+
+
+def mix(content: Content, turn: int) -> list[tuple[str, str, str]]:
+    """Method, address and body of each request of a round, in the order they are sent."""
+    drawn = random.Random(8 + turn)
+    hot = list(content.machines)
+    random.Random(8).shuffle(hot)
+    ranks = [1 / (rank + 1) for rank in range(len(hot))]
+    fresh = turn * DRAWN // 20
+    asked: list[tuple[str, str, str]] = []
+    for machine in drawn.choices(hot, ranks, k=DRAWN):
+        share, at = drawn.random(), f"/v1/models/{machine.model}"
+        if share < 0.35:
+            text = drawn.choice(content.searches)
+            name, slips = ("search", share < 0.07) if share < 0.20 else ("suggest", False)
+            asked.append(("GET", f"/v1/{name}?q={quote(misspelt(text, drawn) if slips else text)}", ""))
+        elif share < 0.45:
+            asked.append(("GET", at, ""))
+        elif share < 0.55:
+            asked.append(("GET", f"{at}/components?limit=50", ""))
+        elif share < 0.75:
+            new = share < 0.59
+            fresh += new  # an empty parameter more makes an address of its own: its answer is computed anew
+            asked.append(("GET", f"{at}/removal-plan?reach={machine.reach}{machine.more}{'&' * fresh * new}", ""))
+        elif share < 0.85:
+            asked.append(("GET", f"{at}/live-points?opened={machine.opened}{machine.more}", ""))
+        elif share < 0.90:
+            asked.append(("GET", f"{at}/isolation?touch={machine.touch}{machine.more}", ""))
+        elif share < 0.95:
+            asked.append(("POST", f"{at}/diagnosis", json.dumps({"symptoms": [machine.symptom], **machine.body})))
+        else:
+            asked.append(("GET", f"{at}/make-safe?reach={machine.reach}{machine.more}", ""))
+    return asked
+
+
+def serve(folder: Path | None, port: int, size: int) -> None:
+    """The service on ``port``, with ``/fixed`` beside it."""
+    import uvicorn
+    from fastapi import Response
+
+    from firstoff.api.application import create_app
+    from firstoff.collection.opening import open_content
+    from firstoff.settings import Settings
+
+    settings = Settings(**({"data": folder} if folder else {}), **UNLIMITED)
+    app = create_app(open_content(settings.data), settings)
+    body = b"x" * size
+
+    @app.get("/fixed")
+    def fixed() -> Response:
+        return Response(body, media_type="application/json")
+
+    uvicorn.run(app, host="127.0.0.1", port=port, log_level="error", access_log=False)
+
+
+class Service:
+    """A service in a process of its own; ``seconds`` is how long it took to answer."""
+
+    def __init__(self, content: Content, size: int) -> None:
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port: int = free.getsockname()[1]
+        started = time.perf_counter()
+        context = multiprocessing.get_context("spawn")
+        self._process = context.Process(target=serve, args=(content.folder, self.port, size), daemon=True)
+        self._process.start()
+        while True:
+            try:
+                self.ask("GET", "/healthz")
+                break
+            except OSError:
+                time.sleep(0.02)
+        self.seconds = time.perf_counter() - started
+
+    def ask(self, method: str, address: str, body: str = "") -> tuple[int, dict[str, str], bytes]:
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
+        connection.request(method, address, body or None, {"content-type": "application/json"} if body else {})
+        answer = connection.getresponse()
+        said = answer.status, {name.lower(): value for name, value in answer.getheaders()}, answer.read()
+        connection.close()
+        return said
+
+    def memory(self, which: str) -> float:
+        """Megabytes: ``VmRSS`` now, ``VmHWM`` at the most."""
+        lines = Path(f"/proc/{self._process.pid}/status").read_text().splitlines()
+        return next(int(line.split()[1]) for line in lines if line.startswith(which)) / 1024
+
+    def stop(self) -> None:
+        self._process.kill()
+        self._process.join()
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Requests a second, and milliseconds that half, 95 and 99 of 100 took at the most."""
+
+    rate: float
+    half: float
+    most: float
+    worst: float
+
+
+def measured(service: Service, file: Path, seconds: float) -> Measured:
+    asked = ["wrk", "-t1", f"-c{CONNECTIONS}", f"-d{seconds:g}s", "--latency", "-s", str(SCRIPT)]
+    done = subprocess.run(
+        [*asked, f"http://127.0.0.1:{service.port}", "--", str(file)], check=True, capture_output=True, text=True
+    )
+    line = next(each for each in done.stdout.splitlines() if each.startswith("MEASURED"))
+    requests, micros, half, most, worst, failed = (int(each) for each in line.split()[1:])
+    if failed:
+        raise SystemExit(f"{failed} of {requests} requests failed")
+    return Measured(requests / micros * 1e6, half / 1e3, most / 1e3, worst / 1e3)
+
+
+def lines(service: Service, asked: Sequence[tuple[str, str, str]]) -> str:
+    """The file for wrk. Every hundredth address is asked for its tag, which one in ten of the hottest then brings."""
+    tags: dict[str, str] = {}
+    for _, address, _ in [each for each in asked if each[0] == "GET"][: DRAWN // 100]:
+        if address not in tags:
+            status, headers, _ = service.ask("GET", address)
+            if status != 200:
+                raise SystemExit(f"{status} for {address}")
+            tags[address] = headers.get("etag", "")
+    return "".join(
+        f"{method}\t{address}\t{tags.get(address, '') if place % 5 == 0 else ''}\t{body}\n"
+        for place, (method, address, body) in enumerate(asked)
+    )
+
+
+def rates(content: Content, seconds: float, rounds: int) -> tuple[Service, list[Measured], list[Measured], int]:
+    """The service (still running), each round of the mix, each of the fixed answer, and the mean bytes of an answer."""
+    probe = Service(content, 1)
+    sample = mix(content, 0)[:300]
+    sizes = [len(probe.ask(*each)[2]) for each in sample]
+    probe.stop()
+    size = round(statistics.mean(sizes))
+    service = Service(content, size)
+    mixed, fixed = [], []
+    with tempfile.TemporaryDirectory() as name:
+        file, plain = Path(name) / "mix", Path(name) / "fixed"
+        plain.write_text("GET\t/fixed\t\t\n", encoding="utf-8")
+        for turn in range(rounds + 1):
+            file.write_text(lines(service, mix(content, turn)), encoding="utf-8")
+            one = measured(service, file, seconds if turn else min(seconds, 3))
+            if turn:  # the first only warms up
+                mixed.append(one)
+                fixed.append(measured(service, plain, seconds))
+    return service, mixed, fixed, size
+
+
+def row(name: str, found: Sequence[Measured]) -> str:
+    middle = [statistics.median(getattr(each, what) for each in found) for what in ("rate", "half", "most", "worst")]
+    return f"{name:24} {middle[0]:10.0f} {middle[1]:9.2f} {middle[2]:9.2f} {middle[3]:9.2f}"
+
+
+def compared(content: Content, seconds: float, rounds: int) -> None:
+    service, mixed, fixed, size = rates(content, seconds, rounds)
+    ratio = statistics.median(one.rate / base.rate for one, base in zip(mixed, fixed, strict=True))
+    print(
+        f"{content.name}: ready in {service.seconds:.1f} s (imports included); an answer has {size} bytes in the mean"
+    )
+    print(f"{'':24} {'requests/s':>10} {'50 % ms':>9} {'95 % ms':>9} {'99 % ms':>9}")
+    print(row("mix", mixed))
+    print(row("fixed answer", fixed))
+    print(f"ratio {ratio:.2f}; memory {service.memory('VmRSS'):.0f} MB, at the most {service.memory('VmHWM'):.0f} MB\n")
+    service.stop()
+
+
+def one_at_a_time(service: Service, method: str, addresses: Iterable[str]) -> float:
+    """The median of milliseconds for answers that are not kept."""
+    taken = []
+    for address in addresses:
+        started = time.perf_counter()
+        service.ask(method, address)
+        taken.append((time.perf_counter() - started) * 1e3)
+    return statistics.median(taken)
+
+
+def grown(folder: Path, count: int, seconds: float, triples_each: int, empty: float) -> str:
+    content = generated(folder, count)
+    service, mixed, fixed, _ = rates(content, seconds, 1)
+    drawn = random.Random(9)
+    searches = [
+        f"/v1/search?q={quote(misspelt(drawn.choice(content.searches), drawn))}&limit={n + 1}" for n in range(40)
+    ]
+    plans = [
+        f"/v1/models/{each.model}/removal-plan?reach=cover{each.more}&&&&&"
+        for each in drawn.sample(content.machines, 40)
+    ]
+    search, plan = one_at_a_time(service, "GET", searches), one_at_a_time(service, "GET", plans)
+    resident = service.memory("VmRSS")
+    line = (
+        f"{count:9} {count * triples_each:10} {service.seconds:8.1f} {resident:8.0f} "
+        f"{(resident - empty) * 1048576 / (count * triples_each):9.0f} {search:9.1f} {plan:8.1f} "
+        f"{mixed[0].rate:11.0f} {mixed[0].rate / fixed[0].rate:6.2f}"
+    )
+    service.stop()
+    return line
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--platforms", type=int, default=2_000)
+    parser.add_argument("--seconds", type=float, default=5.0, help="seconds for each kind in each round")
+    parser.add_argument("--rounds", type=int, default=3)
+    parser.add_argument("--growth", action="store_true", help="100 to 10,000 platforms instead")
+    parser.add_argument("--quick", action="store_true", help="one short round, 100 platforms; growth to 300")
+    asked = parser.parse_args()
+    if shutil.which("wrk") is None:
+        raise SystemExit("Install wrk (Debian package of that name).")
+    seconds, rounds, count = (2.0, 1, 100) if asked.quick else (asked.seconds, asked.rounds, asked.platforms)
+    print(f"{os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}\n")
+    if asked.growth:
+        triples = sum(1 for _ in ox.parse(platform(0).encode(), format=ox.RdfFormat.TURTLE))
+        print(
+            f"{'platforms':>9} {'triples':>10} {'ready s':>8} {'MB':>8} {'bytes/tr.':>9} {'search ms':>9} "
+            f"{'plan ms':>8} {'requests/s':>11} {'ratio':>6}"
+        )
+        with tempfile.TemporaryDirectory() as name:
+            alone = Service(generated(Path(name), 1), 1)
+            empty = alone.memory("VmRSS")
+            alone.stop()
+        for each in (100, 300) if asked.quick else (100, 300, 1_000, 3_000, 10_000):
+            with tempfile.TemporaryDirectory() as name:
+                print(grown(Path(name), each, seconds, triples, empty), flush=True)
+        return
+    compared(DEMO, seconds, rounds)
+    with tempfile.TemporaryDirectory() as name:
+        compared(generated(Path(name), count), seconds, rounds)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,147 @@
+"""1,000,000 models (500 M triples) at 10,000 requests a second, simulated from what one replica was measured to do.
+
+Run: python tests/benchmarks/scale.py [--rate 10000] [--shards 32] [--measured FILE]
+
+``measured.json`` beside this file holds the figures of one replica, by ``load.py``: milliseconds of one core for an
+answer that is kept and for one that is computed, milliseconds of a search over a shard's share of the phrases, bytes
+a triple and bytes of an answer. Everything else here is an assumption, and printed as one. Platforms go to shards by
+a hash of their slug; a directory maps model numbers to shards. A request that names a model goes to one shard; a
+search without one goes to all. Arrivals are Poisson at the rate of the busiest hour; models are asked for by Zipf's
+law, exponent 1; each replica keeps the answers asked for last. The simulation itself is held against closed forms in
+``tests/published``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import bisect
+import itertools
+import json
+import random
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from support.queueing import Outcome, simulated, zipf
+
+MODELS, TRIPLES = 1_000_000, 500_000_000
+#: Addresses asked of one model, shares of requests that are never kept and of searches that name no model.
+ADDRESSES, NEVER_KEPT, UNNAMED = 20, 0.09, 0.07
+#: Bytes of answers that a replica keeps, as its setting is by default; money for an hour of one core.
+KEPT_BYTES, CORE_HOUR = 64_000_000, 0.04
+#: What 99 of 100 answers may take, in seconds.
+GOAL = 0.25
+SIMULATED = 60_000
+
+
+@dataclass(frozen=True, slots=True)
+class Replica:
+    """Seconds of one core for an answer that is kept, one that is computed, and a search without a model."""
+
+    hit: float
+    miss: float
+    search: float
+    bytes_a_triple: float
+    answer_bytes: float
+
+    @classmethod
+    def read(cls, file: Path) -> Replica:
+        told = json.loads(file.read_text(encoding="utf-8"))
+        return cls(
+            told["hit_ms"] / 1e3,
+            told["miss_ms"] / 1e3,
+            told["search_ms"] / 1e3,
+            told["bytes_a_triple"],
+            told["answer_bytes"],
+        )
+
+
+def popular(shard: int, shards: int) -> tuple[Callable[[random.Random], int], float]:
+    """What is drawn in one shard, and the share of all requests that name a model which it gets."""
+    placed = random.Random(shard)
+    shares = zipf(MODELS)
+    own = [share for share in shares if placed.randrange(shards) == 0]
+    ends = list(itertools.accumulate(own))
+    total = ends[-1]
+
+    def draw(drawn: random.Random) -> int:
+        if drawn.random() < NEVER_KEPT:
+            return -1 - drawn.randrange(1 << 60)
+        return bisect.bisect(ends, drawn.random() * total) * ADDRESSES + drawn.randrange(ADDRESSES)
+
+    return draw, total
+
+
+def run(
+    replica: Replica, rate: float, searches: float, replicas: int, draw: Callable[[random.Random], int], lost: bool
+) -> Outcome:
+    """One shard: requests that name a model, and every search that names none."""
+    share = searches / (rate + searches)
+
+    def asked(drawn: random.Random) -> int:
+        return -1 - drawn.randrange(1 << 60) if drawn.random() < share else draw(drawn)
+
+    def computed(drawn: random.Random) -> float:
+        mean = replica.search if drawn.random() < share else replica.miss
+        return drawn.expovariate(1 / mean)
+
+    return simulated(
+        random.Random(4),
+        requests=SIMULATED,
+        rate=rate + searches,
+        replicas=replicas,
+        popular=asked,
+        kept=round(KEPT_BYTES / replica.answer_bytes),
+        hit=lambda drawn: drawn.expovariate(1 / replica.hit),
+        miss=computed,
+        lost_after=0 if lost else None,
+    )
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--rate", type=float, default=10_000.0, help="requests a second in the busiest hour")
+    parser.add_argument("--shards", type=int, default=32)
+    parser.add_argument("--measured", type=Path, default=Path(__file__).with_name("measured.json"))
+    asked = parser.parse_args()
+    replica = Replica.read(asked.measured)
+    print(
+        f"assumed: {ADDRESSES} addresses a model, {NEVER_KEPT:.0%} of requests never kept, {UNNAMED:.0%} searches "
+        f"without a model,\n         {KEPT_BYTES // 1_000_000} MB of kept answers, {CORE_HOUR} an hour of one core\n"
+    )
+    gigabytes = TRIPLES / asked.shards * replica.bytes_a_triple / 1e9
+    draws = [popular(shard, asked.shards) for shard in range(4)]
+    draw, most = max(draws, key=lambda each: each[1])
+    named, searches = asked.rate * (1 - UNNAMED) * most, asked.rate * UNNAMED
+    print(f"{asked.shards} shards of {TRIPLES / asked.shards / 1e6:.1f} M triples: {gigabytes:.1f} GB each in memory")
+    print(
+        f"the busiest of four shards gets {named:.0f} requests a second that name a model, and {searches:.0f} searches\n"
+    )
+    print(f"{'replicas':>8} {'hits':>6} {'50 % ms':>9} {'95 % ms':>9} {'99 % ms':>9} {'one lost: 99 % ms':>18}")
+    for replicas in range(2, 40):
+        lost = run(replica, named, searches, replicas, draw, True)
+        if lost.time(0.5) > 1:
+            continue  # it never catches up
+        whole = run(replica, named, searches, replicas, draw, False)
+        print(
+            f"{replicas:8} {whole.hits:6.0%} {whole.time(0.5) * 1e3:9.1f} {whole.time(0.95) * 1e3:9.1f} "
+            f"{whole.time(0.99) * 1e3:9.1f} {lost.time(0.99) * 1e3:18.1f}"
+        )
+        if lost.time(0.99) <= GOAL:
+            cores = replicas * asked.shards
+            busy = (1 - UNNAMED) * (whole.hits * replica.hit + (1 - whole.hits) * replica.miss) + (
+                UNNAMED * asked.shards * replica.search
+            )
+            print(
+                f"\n{replicas} replicas a shard, {cores} cores and {cores * gigabytes:.0f} GB in all, hold 99 of 100 "
+                f"answers within {GOAL * 1e3:.0f} ms with one lost.\nAn answer takes {busy * 1e3:.1f} core-ms; a million cost "
+                f"{cores * CORE_HOUR / 3600 / asked.rate * 1e6:.2f} with every core paid for in the busiest hour."
+            )
+            return
+
+
+if __name__ == "__main__":
+    main()
