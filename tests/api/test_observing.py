@@ -22,6 +22,7 @@ from firstoff.api.templates import OTHER, template_of
 from firstoff.collection.opening import Opened
 from firstoff.logs import write_logs
 from firstoff.settings import Settings
+from support.keys import key_file
 
 PLAN = "/v1/models/tgd27-460-s/removal-plan?reach=drum-belt"
 TEMPLATE = "/v1/models/{model}/removal-plan"
@@ -95,6 +96,24 @@ def test_a_line_for_each_request(own: TestClient, logged: io.StringIO) -> None:
     assert line["ms"] > 0
     assert "drum-belt" not in logged.getvalue()
     assert "a-secret-key" not in logged.getvalue()
+
+
+def test_the_key_is_told_by_its_name(opened: Opened, logged: io.StringIO, tmp_path: Path) -> None:
+    keys = key_file(tmp_path, {"van-2": ("a-secret-key", "read metrics")})
+    with TestClient(create_app(opened, Settings(keys=keys))) as client:
+        for _ in range(2):  # computed, then kept
+            assert client.get(PLAN, headers={"authorization": "Bearer a-secret-key"}).status_code == 200
+        assert client.get("/metrics").status_code == 401
+        assert client.get("/metrics", headers={"authorization": "Bearer a-secret-key"}).status_code == 200
+    told = [each for each in lines(logged) if each.get("route") == TEMPLATE]
+    assert [each["key"] for each in told] == ["van-2", "van-2"]
+    assert "a-secret-key" not in logged.getvalue()
+
+
+def test_those_who_watch_write_no_lines(own: TestClient, logged: io.StringIO) -> None:
+    for address in ("/healthz", "/readyz", "/metrics"):
+        assert own.get(address).status_code == 200
+    assert logged.getvalue() == ""
 
 
 @pytest.mark.parametrize("form", ["plain", "json"])
