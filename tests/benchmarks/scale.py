@@ -118,7 +118,8 @@ def main() -> None:
     named, searches = asked.rate * (1 - UNNAMED) * most, asked.rate * UNNAMED
     print(f"{asked.shards} shards of {TRIPLES / asked.shards / 1e6:.1f} M triples: {gigabytes:.1f} GB each in memory")
     print(
-        f"the busiest of four shards gets {named:.0f} requests a second that name a model, and {searches:.0f} searches\n"
+        f"the busiest of four shards gets {named:.0f} requests a second that name a model, "
+        f"and {searches:.0f} searches\n"
     )
     print(f"{'replicas':>8} {'hits':>6} {'50 % ms':>9} {'95 % ms':>9} {'99 % ms':>9} {'one lost: 99 % ms':>18}")
     for replicas in range(2, 40):
@@ -137,8 +138,8 @@ def main() -> None:
             )
             print(
                 f"\n{replicas} replicas a shard, {cores} cores and {cores * gigabytes:.0f} GB in all, hold 99 of 100 "
-                f"answers within {GOAL * 1e3:.0f} ms with one lost.\nAn answer takes {busy * 1e3:.1f} core-ms; a million cost "
-                f"{cores * CORE_HOUR / 3600 / asked.rate * 1e6:.2f} with every core paid for in the busiest hour."
+                f"answers within {GOAL * 1e3:.0f} ms with one lost.\nAn answer takes {busy * 1e3:.1f} core-ms; "
+                f"a million cost {cores * CORE_HOUR / 3600 / asked.rate * 1e6:.2f} with every core paid for in the busiest hour."
             )
             return
 
