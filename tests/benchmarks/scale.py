@@ -139,7 +139,8 @@ def main() -> None:
             print(
                 f"\n{replicas} replicas a shard, {cores} cores and {cores * gigabytes:.0f} GB in all, hold 99 of 100 "
                 f"answers within {GOAL * 1e3:.0f} ms with one lost.\nAn answer takes {busy * 1e3:.1f} core-ms; "
-                f"a million cost {cores * CORE_HOUR / 3600 / asked.rate * 1e6:.2f} with every core paid for in the busiest hour."
+                f"a million cost {cores * CORE_HOUR / 3600 / asked.rate * 1e6:.2f} "
+                "with every core paid for in the busiest hour."
             )
             return
 
