@@ -119,9 +119,12 @@ def test_where_there_is_no_room_nothing_is_left_half(tmp_path: Path, monkeypatch
     def part(file: int, data: bytes) -> int:
         return plain(file, data[:30])
 
-    for failing in (full, part):
+    def unkept(file: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    for name, failing in (("write", full), ("write", part), ("fsync", unkept)):
         with monkeypatch.context() as patch:
-            patch.setattr(os, "write", failing)
+            patch.setattr(os, name, failing)
             with pytest.raises(StateFailed):
                 trail.add(ENTRY)
         assert trail.path.read_bytes() == before

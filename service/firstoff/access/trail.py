@@ -60,7 +60,8 @@ class Trail:
         except OSError as error:
             raise StateFailed(
                 f"The audit trail cannot be written: {error.strerror or error}. Nothing is written without it.",
-                mend="Whoever runs this service sees that the folder of FIRSTOFF_STATE can be written and has room.",
+                mend="Send it again, with the same idempotency key where it had one, once the folder of FIRSTOFF_STATE "
+                "can be written and has room.",
             ) from error
 
     def _add(self, entry: Entry) -> None:
@@ -74,10 +75,13 @@ class Trail:
             line = _line(entry, self._now(), before, torn)
             if torn:
                 _log.error("the audit trail ended in a torn line of %d bytes; it goes on behind it", torn)
-            if os.write(file, gap + line) != len(gap + line):
-                os.ftruncate(file, size)
-                raise OSError("there is no room")
-            os.fsync(file)
+            try:
+                if os.write(file, gap + line) != len(gap + line):
+                    raise OSError("there is no room")
+                os.fsync(file)
+            except OSError:
+                os.ftruncate(file, size)  # nobody was told that it is there
+                raise
         finally:
             os.close(file)
         if new:
