@@ -15,6 +15,9 @@
     │   │   ├── NotAcceptable         a representation that is not offered
     │   │   ├── TooLarge              a body or an address that is too long
     │   │   ├── KeyNeeded             there is no key, or it is not known
+    │   │   ├── ScopeMissing          the key may not do this
+    │   │   ├── TooManyRequests       more was asked than this caller may; ``retry_after`` says how long to wait
+    │   │   ├── QueryRefused          a query in SPARQL that is not run, was stopped, or has too large an answer
     │   │   ├── WritingOff            nothing of the kind can be written there
     │   │   ├── IdempotencyKeyNeeded  no idempotency key, or one that is no UUID
     │   │   ├── IdempotencyKeyReused  an idempotency key that came before with another body
@@ -24,6 +27,7 @@
     │   │   └── Stale                 another version is served than the one a save was to replace; ``changed``
     │   └── ServiceFailed         the service could not answer (5xx)
     │       ├── OutOfTime             the time for one answer ended before there was any
+    │       ├── TooBusy               as much is computed as may be at once; ``retry_after`` says how long to wait
     │       └── ContentBroken         the content of the platform cannot be used
     ├── NoAnswer                  nothing came back from the service
     │   ├── Unreachable           no connection; nothing was sent
@@ -154,6 +158,18 @@ class KeyNeeded(RequestRefused):
     """There is no key, or it is not known."""
 
 
+class ScopeMissing(RequestRefused):
+    """The key may not do this."""
+
+
+class TooManyRequests(RequestRefused):
+    """More was asked than this caller may ask in the time."""
+
+
+class QueryRefused(RequestRefused):
+    """A query in SPARQL that is not run, was stopped, or has too large an answer."""
+
+
 class WritingOff(RequestRefused):
     """Nothing of the kind can be written at this service."""
 
@@ -194,6 +210,10 @@ class ServiceFailed(ProblemError):
 
 class OutOfTime(ServiceFailed):
     """The time for one answer ended before there was any."""
+
+
+class TooBusy(ServiceFailed):
+    """As much is computed as may be at once."""
 
 
 class ContentBroken(ServiceFailed):
@@ -254,6 +274,13 @@ KINDS: dict[str, type[ProblemError]] = {
     "body-too-large": TooLarge,
     "address-too-long": TooLarge,
     "key-needed": KeyNeeded,
+    "scope-missing": ScopeMissing,
+    "too-many-requests": TooManyRequests,
+    "body-too-slow": RequestRefused,
+    "malformed-query": QueryRefused,
+    "query-not-allowed": QueryRefused,
+    "query-stopped": QueryRefused,
+    "answer-too-large": QueryRefused,
     "writing-off": WritingOff,
     "idempotency-key-needed": IdempotencyKeyNeeded,
     "idempotency-key-reused": IdempotencyKeyReused,
@@ -262,6 +289,9 @@ KINDS: dict[str, type[ProblemError]] = {
     "precondition-needed": PreconditionNeeded,
     "stale": Stale,
     "out-of-time": OutOfTime,
+    "too-busy": TooBusy,
+    "queries-busy": TooBusy,
+    "queries-off": ServiceFailed,
     "content-broken": ContentBroken,
     "store-failed": ServiceFailed,
     "state-failed": ServiceFailed,

@@ -22,7 +22,7 @@ from .replies import Failed, Reply
 _TURNED_AWAY = {429, 503}
 _IN_THE_WAY = {429, 502, 503, 504}
 #: Kinds of problem that come with one of these statuses, and that the same request meets again.
-_LASTING = {f"{TYPE_BASE}out-of-time", f"{TYPE_BASE}content-broken"}
+_LASTING = {f"{TYPE_BASE}{kind}" for kind in ("out-of-time", "content-broken", "queries-off")}
 
 
 @dataclass(frozen=True, slots=True)
