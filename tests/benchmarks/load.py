@@ -9,7 +9,8 @@ kept) 5 %, making safe 5 %; some of the hottest bring the tag of a copy at hand.
 exponent 1. The fixed answer is a route of the same process that returns stored bytes of the mean size of the mix. Both
 are asked in turn, several rounds; printed are medians, and the ratio of rates within a round.
 
-``--growth`` asks the same of 100, 300, 1,000, 3,000 and 10,000 generated platforms.
+``--growth`` asks the same of 100, 300, 1,000, 3,000 and 10,000 generated platforms; times marked * are of cores, not of
+the clock, and so much the same on a busy machine.
 """
 
 from __future__ import annotations
@@ -27,8 +28,9 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -134,7 +136,7 @@ def mix(content: Content, turn: int) -> list[tuple[str, str, str]]:
     return asked
 
 
-def serve(folder: Path | None, port: int, size: int) -> None:
+def serve(folder: Path | None, port: int) -> None:
     """The service on ``port``, with ``/fixed`` beside it."""
     import uvicorn
     from fastapi import Response
@@ -145,11 +147,11 @@ def serve(folder: Path | None, port: int, size: int) -> None:
 
     settings = Settings(**({"data": folder} if folder else {}), **UNLIMITED)
     app = create_app(open_content(settings.data), settings)
-    body = b"x" * size
+    bodies: dict[int, bytes] = {}
 
     @app.get("/fixed")
-    def fixed() -> Response:
-        return Response(body, media_type="application/json")
+    def fixed(size: int = 0) -> Response:
+        return Response(bodies.setdefault(size, b"x" * size), media_type="application/json")
 
     uvicorn.run(app, host="127.0.0.1", port=port, log_level="error", access_log=False)
 
@@ -157,13 +159,13 @@ def serve(folder: Path | None, port: int, size: int) -> None:
 class Service:
     """A service in a process of its own; ``seconds`` is how long it took to answer."""
 
-    def __init__(self, content: Content, size: int) -> None:
+    def __init__(self, content: Content) -> None:
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port: int = free.getsockname()[1]
         started = time.perf_counter()
         context = multiprocessing.get_context("spawn")
-        self._process = context.Process(target=serve, args=(content.folder, self.port, size), daemon=True)
+        self._process = context.Process(target=serve, args=(content.folder, self.port), daemon=True)
         self._process.start()
         while True:
             try:
@@ -185,6 +187,11 @@ class Service:
         """Megabytes: ``VmRSS`` now, ``VmHWM`` at the most."""
         lines = Path(f"/proc/{self._process.pid}/status").read_text().splitlines()
         return next(int(line.split()[1]) for line in lines if line.startswith(which)) / 1024
+
+    def computing(self) -> float:
+        """Seconds that cores have spent on it up to now, all its threads together: waiting for a core is not in it."""
+        threads = Path(f"/proc/{self._process.pid}/task").glob("*/schedstat")
+        return sum(int(each.read_text().split()[0]) for each in threads) / 1e9
 
     def stop(self) -> None:
         self._process.kill()
@@ -230,16 +237,12 @@ def lines(service: Service, asked: Sequence[tuple[str, str, str]]) -> str:
 
 def rates(content: Content, seconds: float, rounds: int) -> tuple[Service, list[Measured], list[Measured], int]:
     """The service (still running), each round of the mix, each of the fixed answer, and the mean bytes of an answer."""
-    probe = Service(content, 1)
-    sample = mix(content, 0)[:300]
-    sizes = [len(probe.ask(*each)[2]) for each in sample]
-    probe.stop()
-    size = round(statistics.mean(sizes))
-    service = Service(content, size)
+    service = Service(content)
+    size = round(statistics.mean(len(service.ask(*each)[2]) for each in mix(content, 0)[:300]))
     mixed, fixed = [], []
     with tempfile.TemporaryDirectory() as name:
         file, plain = Path(name) / "mix", Path(name) / "fixed"
-        plain.write_text("GET\t/fixed\t\t\n", encoding="utf-8")
+        plain.write_text(f"GET\t/fixed?size={size}\t\t\n", encoding="utf-8")
         for turn in range(rounds + 1):
             file.write_text(lines(service, mix(content, turn)), encoding="utf-8")
             one = measured(service, file, seconds if turn else min(seconds, 3))
@@ -267,36 +270,80 @@ def compared(content: Content, seconds: float, rounds: int) -> None:
     service.stop()
 
 
-def one_at_a_time(service: Service, method: str, addresses: Iterable[str]) -> float:
-    """The median of milliseconds for answers that are not kept."""
-    taken = []
-    for address in addresses:
-        started = time.perf_counter()
-        service.ask(method, address)
-        taken.append((time.perf_counter() - started) * 1e3)
-    return statistics.median(taken)
+def core_ms(service: Service, asked: Sequence[tuple[str, str, str]]) -> float:
+    """Milliseconds of one core for an answer, in the mean over requests sent one by one."""
+    before = service.computing()
+    for each in asked:
+        status, *_ = service.ask(*each)
+        if status != 200:
+            raise SystemExit(f"{status} for {each[1][:200]}")
+    return (service.computing() - before) * 1e3 / len(asked)
 
 
-def grown(folder: Path, count: int, seconds: float, triples_each: int, empty: float) -> str:
+def grown(folder: Path, count: int, seconds: float, triples_each: int, empty: float) -> dict[str, float]:
+    """What was measured of so many platforms, by the titles of ``TITLES`` and what ``scale.py`` reads."""
     content = generated(folder, count)
-    service, mixed, fixed, _ = rates(content, seconds, 1)
+    service, mixed, fixed, size = rates(content, seconds, 1)
     drawn = random.Random(9)
-    searches = [
-        f"/v1/search?q={quote(misspelt(drawn.choice(content.searches), drawn))}&limit={n + 1}" for n in range(40)
-    ]
+    # Each with an empty parameter more than any before: an address of its own, computed anew.
+    once = [(method, f"{address}{'&' * 3_000}", body) for method, address, body in mix(content, 9)[:300] if not body]
+    named = [each for each in once if "?q=" not in each[1]]
+    words = [misspelt(drawn.choice(content.searches), drawn) for _ in range(60)]
+    searches = [("GET", f"/v1/search?q={quote(word)}&limit={place % 50 + 1}&&", "") for place, word in enumerate(words)]
     plans = [
-        f"/v1/models/{each.model}/removal-plan?reach=cover{each.more}&&&&&"
-        for each in drawn.sample(content.machines, 40)
+        ("GET", f"/v1/models/{each.model}/removal-plan?reach=cover{each.more}&&&&&", "")
+        for each in drawn.sample(content.machines, min(40, len(content.machines)))
     ]
-    search, plan = one_at_a_time(service, "GET", searches), one_at_a_time(service, "GET", plans)
-    resident = service.memory("VmRSS")
-    line = (
-        f"{count:9} {count * triples_each:10} {service.seconds:8.1f} {resident:8.0f} "
-        f"{(resident - empty) * 1048576 / (count * triples_each):9.0f} {search:9.1f} {plan:8.1f} "
-        f"{mixed[0].rate:11.0f} {mixed[0].rate / fixed[0].rate:6.2f}"
-    )
+    found = {
+        "platforms": count,
+        "triples": count * triples_each,
+        "ready_s": service.seconds,
+        "search_ms": core_ms(service, searches),
+        "plan_ms": core_ms(service, plans),
+        "miss_ms": core_ms(service, named),
+        "hit_ms": core_ms(service, named),
+        "megabytes": service.memory("VmRSS"),
+        "rate": mixed[0].rate,
+        "ratio": mixed[0].rate / fixed[0].rate,
+        "answer_bytes": size,
+    }
+    found["bytes_a_triple"] = (found["megabytes"] - empty) * 1048576 / found["triples"]
     service.stop()
-    return line
+    return found
+
+
+TITLES = {
+    "platforms": ("platforms", 0),
+    "triples": ("triples", 0),
+    "ready_s": ("ready s", 1),
+    "megabytes": ("MB", 0),
+    "bytes_a_triple": ("bytes/tr.", 0),
+    "search_ms": ("search*", 1),
+    "plan_ms": ("plan*", 1),
+    "miss_ms": ("computed*", 1),
+    "hit_ms": ("kept*", 2),
+    "rate": ("requests/s", 0),
+    "ratio": ("ratio", 2),
+}
+
+
+def growth(counts: Sequence[int], seconds: float, kept: Path | None) -> None:
+    """Print a row for each; ``kept`` gets the last, for ``scale.py``."""
+    triples = sum(1 for _ in ox.parse(platform(0).encode(), format=ox.RdfFormat.TURTLE))
+    with tempfile.TemporaryDirectory() as name:
+        alone = Service(generated(Path(name), 1))
+        empty = alone.memory("VmRSS")
+        alone.stop()
+    print("".join(f"{title:>11}" for title, _ in TITLES.values()))
+    for count in counts:
+        with tempfile.TemporaryDirectory() as name:
+            found = grown(Path(name), count, seconds, triples, empty)
+        print("".join(f"{found[name]:11.{digits}f}" for name, (_, digits) in TITLES.items()), flush=True)
+        if kept is not None:
+            said = {name: round(value, 3) for name, value in found.items()}
+            machine = {"on": datetime.now(UTC).date().isoformat(), "cores": os.cpu_count(), "load": os.getloadavg()[0]}
+            kept.write_text(json.dumps({**machine, **said}, indent=1) + "\n", encoding="utf-8")
+    print("* milliseconds of one core for an answer: searches without a model, plans, anything else computed and kept")
 
 
 def main() -> None:
@@ -305,6 +352,8 @@ def main() -> None:
     parser.add_argument("--seconds", type=float, default=5.0, help="seconds for each kind in each round")
     parser.add_argument("--rounds", type=int, default=3)
     parser.add_argument("--growth", action="store_true", help="100 to 10,000 platforms instead")
+    parser.add_argument("--counts", type=int, nargs="+", default=[100, 300, 1_000, 3_000, 10_000])
+    parser.add_argument("--keep", type=Path, help="file for the last row of the growth, for scale.py")
     parser.add_argument("--quick", action="store_true", help="one short round, 100 platforms; growth to 300")
     asked = parser.parse_args()
     if shutil.which("wrk") is None:
@@ -312,18 +361,7 @@ def main() -> None:
     seconds, rounds, count = (2.0, 1, 100) if asked.quick else (asked.seconds, asked.rounds, asked.platforms)
     print(f"{os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}\n")
     if asked.growth:
-        triples = sum(1 for _ in ox.parse(platform(0).encode(), format=ox.RdfFormat.TURTLE))
-        print(
-            f"{'platforms':>9} {'triples':>10} {'ready s':>8} {'MB':>8} {'bytes/tr.':>9} {'search ms':>9} "
-            f"{'plan ms':>8} {'requests/s':>11} {'ratio':>6}"
-        )
-        with tempfile.TemporaryDirectory() as name:
-            alone = Service(generated(Path(name), 1), 1)
-            empty = alone.memory("VmRSS")
-            alone.stop()
-        for each in (100, 300) if asked.quick else (100, 300, 1_000, 3_000, 10_000):
-            with tempfile.TemporaryDirectory() as name:
-                print(grown(Path(name), each, seconds, triples, empty), flush=True)
+        growth((100, 300) if asked.quick else asked.counts, seconds, asked.keep)
         return
     compared(DEMO, seconds, rounds)
     with tempfile.TemporaryDirectory() as name:

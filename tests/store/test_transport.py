@@ -117,7 +117,9 @@ def _hangs_up(handler: BaseHTTPRequestHandler) -> None:
 
 
 @pytest.mark.parametrize(
-    ("answer", "said"), [(_waits, "did not answer"), (_trickles, "did not"), (_hangs_up, "connection")], ids=str
+    ("answer", "said"),
+    [(_waits, "did not answer"), (_trickles, "did not"), (_hangs_up, "connection")],
+    ids=["waits", "trickles", "hangs-up"],
 )
 def test_a_slow_or_broken_answer_ends(engine: Making, answer: Answer, said: str) -> None:
     with pytest.raises(EngineFailed, match=said):
