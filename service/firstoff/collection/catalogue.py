@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from threading import Lock
 
 from firstoff.appliance.compile import changes_of, whole_platform
 from firstoff.appliance.model import (
@@ -16,6 +15,7 @@ from firstoff.appliance.statements import Resource, Statements, english_first
 from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes, narrowed
 from firstoff.appliance.vocabulary import Vocabulary, read_vocabulary
+from firstoff.collection.kept import Kept
 from firstoff.collection.pointers import Pointer, pointers
 from firstoff.errors import AmbiguousModel, BadRequest, EngineFailed, NotFound
 from firstoff.search import near
@@ -26,6 +26,10 @@ from firstoff.store.terms import Iri, Row, Text
 
 #: How often the models are read again where a publication comes in between.
 _TRIES = 5
+
+
+#: Statements whose compiled models are kept: some hundred megabytes of memory.
+_MOST_COMPILED = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +74,8 @@ class Collection:
 
     def __init__(self, store: Store) -> None:
         self._store = store
-        self._lock = Lock()
-        self._platforms: dict[str, _Platform] = {}
-        self._appliances: dict[tuple[str, str | None], Appliance] = {}
+        self._platforms: Kept[str, _Platform] = Kept(_MOST_COMPILED)
+        self._appliances: Kept[tuple[str, str | None], Appliance] = Kept(_MOST_COMPILED)
         self.pointers, rows = _at_rest(store)
         words = self.pointers.get(VOCABULARY)
         self.vocabulary = Vocabulary.empty() if words is None else read_vocabulary(store, words.graph)
@@ -151,9 +154,9 @@ class Collection:
 
     def _appliance(self, entry: ModelEntry, serials: SerialRange | None) -> Appliance:
         key = (entry.id, serials.id if serials else None)
-        with self._lock:
-            if key in self._appliances:
-                return self._appliances[key]
+        known = self._appliances.get(key)
+        if known is not None:
+            return known
         platform = self._platform(entry)
         changes = platform.changes.get(entry.id, Changes())
         if serials is not None:
@@ -172,13 +175,12 @@ class Collection:
             appliance,
             bulletins=tuple(each for each in appliance.bulletins if _touches(each, appliance, identity, others)),
         )
-        with self._lock:
-            return self._appliances.setdefault(key, appliance)
+        return self._appliances.put(key, appliance, self._by_graph[entry.graph].size)
 
     def _platform(self, entry: ModelEntry) -> _Platform:
-        with self._lock:
-            if entry.graph.value in self._platforms:
-                return self._platforms[entry.graph.value]
+        known = self._platforms.get(entry.graph.value)
+        if known is not None:
+            return known
         rows = self._store.select("statements", {"graph": entry.graph})
         size = self._by_graph[entry.graph].size
         if len(rows) != size:
@@ -201,8 +203,7 @@ class Collection:
         every = [*changes.values(), *(each.changes for own in ranges.values() for each in own)]
         optional = frozenset().union(*(each.adds | frozenset(each.replaces.values()) for each in every))
         platform = _Platform(whole, optional, changes, ranges)
-        with self._lock:
-            return self._platforms.setdefault(entry.graph.value, platform)
+        return self._platforms.put(entry.graph.value, platform, size)
 
     def _entries(self, rows: Iterable[Row]) -> tuple[ModelEntry, ...]:
         entries: dict[str, ModelEntry] = {}
