@@ -286,8 +286,9 @@ def grown(folder: Path, count: int, seconds: float, triples_each: int, empty: fl
     service, mixed, fixed, size = rates(content, seconds, 1)
     drawn = random.Random(9)
     # Each with an empty parameter more than any before: an address of its own, computed anew.
-    once = [(method, f"{address}{'&' * 3_000}", body) for method, address, body in mix(content, 9)[:300] if not body]
-    named = [each for each in once if "?q=" not in each[1]]
+    plain = {address for method, address, _ in mix(content, 9)[:600] if method == "GET" and "?q=" not in address}
+    named = [("GET", f"{each.rstrip('&')}{'&' if '?' in each else '?'}{'&' * 3_000}", "") for each in sorted(plain)]
+    named = sorted(set(named))
     words = [misspelt(drawn.choice(content.searches), drawn) for _ in range(60)]
     searches = [("GET", f"/v1/search?q={quote(word)}&limit={place % 50 + 1}&&", "") for place, word in enumerate(words)]
     plans = [

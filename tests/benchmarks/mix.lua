@@ -24,6 +24,8 @@ function request()
 end
 
 function done(summary, latency)
+  local errors = 0
+  for _, number in pairs(summary.errors) do errors = errors + number end
   io.write(string.format("MEASURED %d %d %d %d %d %d\n", summary.requests, summary.duration, latency:percentile(50),
-    latency:percentile(95), latency:percentile(99), summary.errors.status + summary.errors.timeout))
+    latency:percentile(95), latency:percentile(99), errors))
 end

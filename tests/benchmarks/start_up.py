@@ -1,49 +1,29 @@
-"""Time to open content: the demo data, and many platforms made from it.
+"""Time to open content: the demo data, and many generated platforms.
 
 Run: python tests/benchmarks/start_up.py [--platforms 2000]
 
-The platforms are copies of the demo files under other slugs and model numbers, all recorded as checked. Baseline:
-parsing the same files with the engine's own parser and nothing else.
+The platforms are generated, each with names of its own, and recorded as checked. Baseline: parsing the same files with
+the engine's own parser and nothing else.
 """
 
 from __future__ import annotations
 
 import argparse
-import json
 import resource
 import statistics
+import sys
 import tempfile
 import time
 from pathlib import Path
 
 import pyoxigraph as ox
 
-from firstoff.authoring.ontology import ontology_digest
-from firstoff.authoring.record import digest_of
 from firstoff.collection.opening import open_content
 from firstoff.content import data_folder
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-def copies(folder: Path, count: int) -> int:
-    """Write ``count`` platforms and their record to ``folder``; how many bytes they are."""
-    sources = sorted(data_folder().glob("*.ttl"))
-    record, size, ontology = {}, 0, ontology_digest()
-    for number in range(count):
-        source = sources[number % len(sources)]
-        text = source.read_text(encoding="utf-8")
-        text = text.replace(f"platform/{source.stem}", f"platform/{source.stem}-{number}")
-        for slug in ("flb-316-", "tgd27-4"):
-            text = text.replace(f"model/{slug}", f"model/n{number}-{slug}").replace(
-                f"model:{slug}", f"model:n{number}-{slug}"
-            )
-        for plate in ("FLB 316", "TGD27/4"):
-            text = text.replace(f'"{plate}', f'"N{number} {plate}')
-        file = folder / f"{source.stem}-{number}.ttl"
-        file.write_text(text, encoding="utf-8")
-        record[file.name] = digest_of(file.read_bytes(), ontology)
-        size += file.stat().st_size
-    (folder / "checked.json").write_text(json.dumps(record), encoding="utf-8")
-    return size
+from support.generated_platforms import written
 
 
 def timed(action: object, *arguments: object) -> float:
@@ -67,7 +47,7 @@ def main() -> None:
     print(f"demo data: ready in {statistics.median(demo):.2f} s; parsing alone {statistics.median(base):.2f} s")
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        size = copies(folder, asked.platforms)
+        size = written(folder, asked.platforms)
         alone = timed(parse_only, folder)
         started = time.perf_counter()
         opened = open_content(folder)

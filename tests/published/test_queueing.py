@@ -42,7 +42,7 @@ def test_erlang_by_its_definition(servers: int, load: Fraction) -> None:
 
 
 def flat(rate: float) -> object:
-    return lambda drawn: drawn.expovariate(rate)
+    return lambda drawn, _: drawn.expovariate(rate)
 
 
 @pytest.mark.parametrize(("replicas", "load"), [(1, 0.5), (2, 0.7), (8, 0.8)])
@@ -74,8 +74,8 @@ def test_hits_are_as_che_says(kept: int) -> None:
         replicas=1,
         popular=lambda drawn: bisect.bisect(ends, drawn.random()),
         kept=kept,
-        hit=lambda _: 0.0,
-        miss=lambda _: 0.0,
+        hit=lambda *_: 0.0,
+        miss=lambda *_: 0.0,
     )
     assert found.hits == pytest.approx(che_hits(shares, kept), abs=0.01)
 

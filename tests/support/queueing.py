@@ -16,8 +16,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What was seen of the requests after the first tenth, which only fills what is kept."""
+    """What was seen of the requests after the first tenth: what was asked for, how long it waited and took."""
 
+    asked: Sequence[int]
     waits: Sequence[float]
     times: Sequence[float]
     hits: float
@@ -45,16 +46,21 @@ def simulated(
     replicas: int,
     popular: Callable[[random.Random], int],
     kept: int,
-    hit: Callable[[random.Random], float],
-    miss: Callable[[random.Random], float],
+    hit: Callable[[random.Random, int], float],
+    miss: Callable[[random.Random, int], float],
+    filled: int = 0,
     lost_after: int | None = None,
 ) -> Outcome:
-    """One shard. ``popular`` draws what is asked for, ``hit`` and ``miss`` how long an answer takes; a replica keeps
-    ``kept`` answers. After ``lost_after`` requests one replica is gone and answers no more."""
+    """One shard. ``popular`` draws what is asked for, ``hit`` and ``miss`` how long the answer to it takes; a replica
+    keeps ``kept`` answers, and was asked for ``filled`` of them before. After ``lost_after`` requests one replica is
+    gone and answers no more."""
     free = [(0.0, number) for number in range(replicas)]
     caches: list[OrderedDict[int, None]] = [OrderedDict() for _ in range(replicas)]
+    for cache in caches:
+        for _ in range(filled):
+            _known(cache, popular(drawn), kept)
     now, hits = 0.0, 0
-    waits, times = [], []
+    everything, waits, times = [], [], []
     warm = requests // 10
     for place in range(requests):
         now += drawn.expovariate(rate)
@@ -63,19 +69,26 @@ def simulated(
             heapq.heapify(free)
         at, number = heapq.heappop(free)
         started = max(now, at)
-        cache, asked = caches[number], popular(drawn)
-        known = asked in cache
-        cache[asked] = None
-        cache.move_to_end(asked)
-        if len(cache) > kept:
-            cache.popitem(last=False)
-        ended = started + (hit if known else miss)(drawn)
+        asked = popular(drawn)
+        known = _known(caches[number], asked, kept)
+        ended = started + (hit if known else miss)(drawn, asked)
         heapq.heappush(free, (ended, number))
         if place >= warm:
             hits += known
+            everything.append(asked)
             waits.append(started - now)
             times.append(ended - now)
-    return Outcome(waits, times, hits / len(times))
+    return Outcome(everything, waits, times, hits / len(times))
+
+
+def _known(cache: OrderedDict[int, None], asked: int, kept: int) -> bool:
+    """Whether it is kept; it is from now on, and what was asked for longest ago is not where there is no room."""
+    known = asked in cache
+    cache[asked] = None
+    cache.move_to_end(asked)
+    if len(cache) > kept:
+        cache.popitem(last=False)
+    return known
 
 
 def erlang_c(servers: int, offered: float) -> float:
