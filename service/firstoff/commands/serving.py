@@ -7,7 +7,7 @@ import socket
 import threading
 from collections.abc import Sequence
 from contextlib import ExitStack
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -23,6 +23,9 @@ from firstoff.errors import BadRequest
 from firstoff.logs import write_logs
 from firstoff.settings import Settings
 from firstoff.tables.shared import counted
+
+if TYPE_CHECKING:
+    from fastapi import FastAPI
 
 
 def serve(
@@ -54,7 +57,7 @@ def serve(
         platforms = counted(opened.collection.platform_count, "platform")
         print(f"firstoff serves {counted(models, 'model')} of {platforms}.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
-        threading.Thread(target=app.state.desk.warm, daemon=True).start()
+        threading.Thread(target=_prepare, args=(app,), daemon=True).start()
         proxies = list(settings.trusted_proxies)
         write_logs("json" if settings.log == "json" else "plain", settings.log_level, present_id)
         config_of_server = uvicorn.Config(
@@ -71,6 +74,12 @@ def serve(
             app.state.stopping = True
 
         Graceful(config_of_server, said=stopping, grace=settings.grace_seconds).run(sockets=[listening])
+
+
+def _prepare(app: FastAPI) -> None:
+    """Do at once what the first who asks would wait for."""
+    app.state.desk.warm()
+    app.state.sparql.prepare()
 
 
 def serve_both(services: Sequence[tuple[str, Opened, Settings, int]]) -> None:

@@ -1,7 +1,8 @@
 """Queries over the content as it is now: the one thing of this room that the routes know.
 
-Nothing is copied and no process runs until the first question. From then on each new revision is copied in the
-background; until that is done the one before is answered from, and every answer tells its revision.
+Nothing is copied and no process runs until the first question, or until it is told to prepare for one. From then on
+each new revision is copied in the background; until that is done the one before is answered from, and every answer
+tells its revision.
 """
 
 from __future__ import annotations
@@ -76,17 +77,24 @@ class Endpoint:
         if running is not None:
             running.close(wait=True)
 
-    async def _ready(self) -> _Running:
+    def prepare(self) -> None:
+        """Begin the first copy, so that who asks first does not wait for it. Nothing where queries are turned off."""
+        if self._settings.sparql_workers:
+            self._begun()
+
+    def _begun(self) -> tuple[_Running, Future[None] | None]:
         with self._lock:
             if self._settings.sparql_workers == 0:
                 raise QueriesOff("This service takes no queries.")
             if self._running is None:
                 self._running = _Running(self._settings)
                 weakref.finalize(self, self._running.close, wait=False)
-            running = self._running
             if self._copying is None or (self._copying.done() and self._is_due()):
                 self._copy()
-            copying = self._copying
+            return self._running, self._copying
+
+    async def _ready(self) -> _Running:
+        running, copying = self._begun()
         if running.pool.present is None and copying is not None:
             try:
                 await asyncio.wait_for(asyncio.shield(asyncio.wrap_future(copying)), _FIRST_SECONDS)
