@@ -161,7 +161,10 @@ class Settings:
     computations: int = setting(64, "Answers computed at once; beyond them is refused at once.", ABOVE_0, answers=False)
     graph_bytes: int = setting(20_000_000, "Largest content of a platform in bytes.", ABOVE_0)
     refresh_seconds: float = setting(
-        1.0, "Seconds between looks at the folder for what others published; 0 never looks.", NOT_BELOW_0
+        0.5,
+        "Seconds between looks at the folder, or engine, for what others published; 0 never looks.",
+        NOT_BELOW_0,
+        answers=False,
     )
     authored_jobs: float = setting(
         50.0,
