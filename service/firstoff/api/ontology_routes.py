@@ -10,6 +10,7 @@ from functools import cache
 from fastapi import APIRouter, Request, Response
 
 from firstoff.api.representation import HTML, JSON_LD, chosen
+from firstoff.api.routing import GUARDED
 from firstoff.sheet import content_security_policy
 from firstoff_contract.problem import Problem
 
@@ -40,6 +41,7 @@ class Documents:
     responses={
         200: {"content": {each: {"schema": {"type": "string"}} for each in OFFERED}},
         406: {"model": Problem, "description": "The representation asked for is not offered."},
+        **GUARDED,
     },
 )
 def ontology(request: Request) -> Response:

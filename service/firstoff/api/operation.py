@@ -9,6 +9,7 @@ from firstoff import __version__
 from firstoff.api.addresses_page import STYLE, addresses_page
 from firstoff.api.readiness import readiness
 from firstoff.api.representation import CONTEXT_ADDRESS, JSON_LD
+from firstoff.api.routing import GUARDED
 from firstoff.content import context_file
 from firstoff.sheet.policy import content_security_policy
 from firstoff_contract.operation import Health, Readiness
@@ -43,7 +44,10 @@ def ready(request: Request, response: Response) -> Readiness:
     tags=["operation"],
     summary="Counts and durations for a scraper",
     response_class=Response,
-    responses={200: {"content": {METRICS: {"schema": {"type": "string"}}}, "description": "Prometheus text format."}},
+    responses={
+        200: {"content": {METRICS: {"schema": {"type": "string"}}}, "description": "Prometheus text format."},
+        **GUARDED,
+    },
 )
 def metrics(request: Request) -> Response:
     """Requests by route, how long they took, what is held in memory, and the process."""
@@ -55,7 +59,10 @@ def metrics(request: Request) -> Response:
     tags=["operation"],
     summary="The context of the JSON-LD answers",
     response_class=Response,
-    responses={200: {"content": {JSON_LD: {"schema": {"type": "object"}}}, "description": "The context."}},
+    responses={
+        200: {"content": {JSON_LD: {"schema": {"type": "object"}}}, "description": "The context."},
+        **GUARDED,
+    },
 )
 def context() -> Response:
     """Maps the fields of the answers to terms of the ontology."""

@@ -24,6 +24,8 @@ _PROBLEMS = {
     }.items()
 }
 
+#: What any address can answer where it needs a key, is asked too often, or the service is busy.
+GUARDED: dict[int | str, dict[str, object]] = {code: _PROBLEMS[code] for code in (401, 403, 429, 503)}
 #: For a route that takes a body of JSON.
 BODY: dict[int | str, dict[str, object]] = {400: {"model": Problem, "description": "The body cannot be read."}}
 

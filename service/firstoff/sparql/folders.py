@@ -22,14 +22,13 @@ class Folder:
     def __init__(self) -> None:
         clear_leftovers()
         self.path = Path(tempfile.mkdtemp(prefix=_PREFIX))  # for this user alone (mode 0700)
-        self._lock = os.open(self.path / _LOCK, os.O_CREAT | os.O_RDWR | os.O_CLOEXEC, 0o600)
+        self._lock = (self.path / _LOCK).open("wb")  # closed once, however often it is told to
         fcntl.flock(self._lock, fcntl.LOCK_EX)
 
     def remove(self) -> None:
-        """Remove it with all that is in it."""
+        """Remove it with all that is in it. Twice does no harm."""
         shutil.rmtree(self.path, ignore_errors=True)
-        with suppress(OSError):
-            os.close(self._lock)
+        self._lock.close()
 
 
 def clear_leftovers() -> None:
