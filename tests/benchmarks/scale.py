@@ -54,6 +54,8 @@ class Replica:
 
     @classmethod
     def read(cls, file: Path) -> Replica:
+        if not file.exists():
+            raise SystemExit(f"There is no {file}: python tests/benchmarks/load.py --growth --keep {file}")
         told = json.loads(file.read_text(encoding="utf-8"))
         return cls(
             told["hit_ms"] / 1e3,
