@@ -5,9 +5,9 @@ from __future__ import annotations
 import os
 import socket
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -23,9 +23,6 @@ from firstoff.errors import BadRequest
 from firstoff.logs import write_logs
 from firstoff.settings import Settings
 from firstoff.tables.shared import counted
-
-if TYPE_CHECKING:
-    from fastapi import FastAPI
 
 
 def serve(
@@ -57,7 +54,8 @@ def serve(
         platforms = counted(opened.collection.platform_count, "platform")
         print(f"firstoff serves {counted(models, 'model')} of {platforms}.", flush=True)
         print(f"Open http://{shown}:{listening.getsockname()[1]}/", flush=True)
-        threading.Thread(target=_prepare, args=(app,), daemon=True).start()
+        first = (app.state.desk.warm, app.state.sparql.prepare)
+        threading.Thread(target=_each, args=(first,), daemon=True).start()
         proxies = list(settings.trusted_proxies)
         write_logs("json" if settings.log == "json" else "plain", settings.log_level, present_id)
         config_of_server = uvicorn.Config(
@@ -76,10 +74,10 @@ def serve(
         Graceful(config_of_server, said=stopping, grace=settings.grace_seconds).run(sockets=[listening])
 
 
-def _prepare(app: FastAPI) -> None:
-    """Do at once what the first who asks would wait for."""
-    app.state.desk.warm()
-    app.state.sparql.prepare()
+def _each(acts: Iterable[Callable[[], None]]) -> None:
+    """What the first who asks would wait for, done at once."""
+    for act in acts:
+        act()
 
 
 def serve_both(services: Sequence[tuple[str, Opened, Settings, int]]) -> None:
