@@ -12,6 +12,7 @@ from fastapi.testclient import TestClient
 
 from firstoff.api.application import create_app
 from firstoff.collection.engines import following, open_service
+from firstoff.collection.kept import Kept
 from firstoff.collection.opening import Opened
 from firstoff.collection.pointers import leftovers, pointers
 from firstoff.collection.replica import Replica
@@ -196,7 +197,9 @@ def test_an_engine_that_lost_everything_is_filled_again(shelf: Shelf) -> None:
 
 
 @on_both
-def test_an_engine_stopped_and_back(shelf: Shelf, server: engines.Server, folder: Path) -> None:
+def test_an_engine_stopped_and_back(
+    shelf: Shelf, server: engines.Server, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     opened = open_service(reading(server), environment={})
     try:
         with TestClient(create_app(opened, reading(server))) as client:
@@ -206,8 +209,8 @@ def test_an_engine_stopped_and_back(shelf: Shelf, server: engines.Server, folder
             checks = {each["name"]: each["status"] for each in client.get("/readyz").json()["checks"]}
             assert checks["engine"] == "unavailable"
             assert client.get(f"/v1/models/{MODEL}").status_code == 200  # from memory
-            opened.collection._platforms.clear()
-            opened.collection._appliances.clear()
+            for compiled in ("_platforms", "_appliances"):  # as if nothing had been asked yet
+                monkeypatch.setattr(opened.collection, compiled, Kept(1))
             refused = client.get(f"/v1/models/{MODEL}/components")
             assert refused.status_code == 503
             assert int(refused.headers["retry-after"]) >= 1
