@@ -115,7 +115,9 @@ def test_without_a_key_that_is_known(service: TestClient, sent: dict[str, str]) 
 
 
 def test_published_and_served(service: TestClient) -> None:
+    posted = {"reach": ["lamp"]}
     before = service.get("/v1/models/box-10").json()["revision"]
+    was = service.post("/v1/models/box-10/removal-plan", json=posted).json()
     tag = service.get(BOX).headers["etag"]
     answer = put(service, SLOWER, if_match=tag, why="Timed on the bench.")
     assert answer.status_code == 200, answer.text
@@ -126,6 +128,8 @@ def test_published_and_served(service: TestClient) -> None:
     assert any("minutes out" in sentence for each in done["differences"] for sentence in each["sentences"])
     after = service.get("/v1/models/box-10").json()["revision"]
     assert after != before
+    now = service.post("/v1/models/box-10/removal-plan", json=posted).json()
+    assert (was["revision"], now["revision"]) == (before, after)
     assert service.get(BOX).text == SLOWER
     assert service.get(f"{BOX}/versions/1").text == TURTLE
     kept = service.get(f"{BOX}/versions").json()["versions"]

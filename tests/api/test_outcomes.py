@@ -321,6 +321,17 @@ def test_shares_move_as_bayes_rule_has_it(service: TestClient) -> None:
     assert odds() == pytest.approx(before * grown, rel=2e-3)
 
 
+def test_a_posted_diagnosis_takes_in_each_job(service: TestClient) -> None:
+    asked = {"symptoms": ["no-heat"]}
+    seen = []
+    for n in range(3):
+        said = service.post(f"{DRYER}/diagnosis", json=asked).json()
+        assert said == service.get(f"{DRYER}/diagnosis?symptoms=no-heat").json()
+        seen.append(said["learned"]["revision"])
+        told(service, on=f"2026-11-0{n + 1}")
+    assert len(set(seen)) == 3
+
+
 def test_the_tag_of_what_depends_on_jobs_changes_with_each(service: TestClient) -> None:
     seen: dict[str, set[str]] = {each: set() for each in LEARNING}
     plan = service.get(PLAN).headers["etag"]

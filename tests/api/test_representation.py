@@ -12,6 +12,7 @@ from firstoff.collection.opening import Opened
 from firstoff.errors import NotAcceptable
 from firstoff.settings import Settings
 from firstoff_contract.catalogue import ModelList
+from firstoff_contract.removal import PlanRequest, RemovalPlan
 from support.problems import assert_problem
 
 ADDRESS = "/v1/models/tgd27-460-s/isolation?touch=drive-motor"
@@ -133,3 +134,41 @@ def test_answers_are_kept_within_bounds(
         first = [client.get(address).json() for address in addresses]
         assert [client.get(address).json() for address in addresses] == first
     assert len(asked) == computed
+
+
+POSTED = "/v1/models/tgd27-460-s/removal-plan"
+
+
+def test_posted_questions_are_kept_by_their_bodies(
+    opened: Opened, settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[PlanRequest] = []
+    plain = Desk.removal_plan
+
+    def counting(desk: Desk, model: str, request: PlanRequest) -> RemovalPlan:
+        asked.append(request)
+        return plain(desk, model, request)
+
+    monkeypatch.setattr(Desk, "removal_plan", counting)
+    bodies = [{"reach": ["lint-filter"]}, {"reach": ["drum-belt"]}, {"reach": ["lint-filter"], "off": ["top-panel"]}]
+    with TestClient(create_app(opened, Settings(data=settings.data))) as client:
+        first = [client.post(POSTED, json=body).json() for body in bodies]
+        again = [client.post(POSTED, json=body) for body in bodies]
+        assert [each.json() for each in again] == first
+        assert len(asked) == len(bodies)
+        assert "etag" not in again[0].headers
+        assert again[0].headers["cache-control"] == "no-cache"
+        linked = client.post(POSTED, json=bodies[0], headers={"accept": JSON_LD})
+        assert linked.headers["content-type"] == JSON_LD
+        assert len(asked) == len(bodies) + 1  # each media type has its own
+
+
+def test_a_posted_question_in_another_media_type_is_not_answered_from_what_is_kept(client: TestClient) -> None:
+    body = b'{"reach": ["lint-filter"]}'
+    assert client.post(POSTED, content=body, headers={"content-type": JSON}).status_code == 200
+    assert client.post(POSTED, content=body, headers={"content-type": "text/plain"}).status_code == 422
+
+
+def test_a_refused_question_is_refused_each_time(client: TestClient) -> None:
+    for _ in range(2):
+        assert_problem(client.post(POSTED, json={"reach": ["no-such-part"]}), 404, "not-found")

@@ -4,9 +4,10 @@ Run: python tests/benchmarks/load.py [--quick] [--platforms 2000] [--seconds 5] 
 
 A service in a process of its own is asked by wrk (Debian package of that name) over loopback, on four connections kept
 open. The mix, 20,000 requests drawn anew each round: search 20 % (a third misspelt), suggestions 15 %, a model 10 %,
-its parts 10 %, plans 20 % (one in five never asked before), live points 10 %, isolation 5 %, diagnosis by POST (never
-kept) 5 %, making safe 5 %; some of the hottest bring the tag of a copy at hand. Models are drawn by Zipf's law,
-exponent 1. The fixed answer is a route of the same process that returns stored bytes of the mean size of the mix. Both
+its parts 10 %, plans 20 % (one in five never asked before), live points 10 %, isolation 5 %, diagnosis by POST 5 %,
+making safe 5 %; some of the hottest bring the tag of a copy at hand. Models are drawn by Zipf's law, exponent 1. A
+diagnosis is a moment of a job that does what it is told next: symptoms, then an outcome or a remedy more, as likely as
+the answers say. The fixed answer is a route of the same process that returns stored bytes of the mean size of the mix. Both
 are asked in turn, several rounds; printed are medians, and the ratio of rates within a round.
 
 ``--growth`` asks the same of 100, 300, 1,000, 3,000 and 10,000 generated platforms; times marked * are of cores, not of
@@ -44,20 +45,20 @@ from support.generated_platforms import models_of, platform, written
 SCRIPT = Path(__file__).with_name("mix.lua")
 DRAWN = 20_000
 CONNECTIONS = 4
+MOST_STEPS = 4
 #: One caller asks for all: what keeps callers in bounds is not what is measured.
 UNLIMITED: dict[str, Any] = {"log_level": "error"}
 
 
 @dataclass(frozen=True, slots=True)
 class Machine:
-    """A model and what is asked of it. ``parts`` can be off as found without being a target."""
+    """A model and what is asked of it. ``more`` is a parameter of every question."""
 
     model: str
     reach: str
     touch: str
     opened: str
-    parts: tuple[str, ...]
-    symptom: str
+    symptoms: tuple[str, ...]
     more: str = ""
 
     @property
@@ -79,8 +80,8 @@ DEMO = Content(
     "demo",
     None,
     (
-        Machine("tgd27-460-s", "drum-belt", "drive-motor", "power-control", ("top-panel", "back-panel"), "no-heat"),
-        Machine("flb-316-k", "damper", "compressor", "plug", (), "fridge-warm", "&serial=1"),
+        Machine("tgd27-460-s", "drum-belt", "drive-motor", "power-control", ("no-heat", "drum-does-not-turn", "clothes-still-damp")),
+        Machine("flb-316-k", "damper", "compressor", "plug", ("fridge-warm", "no-defrost", "noisy"), "&serial=1"),
     ),
     ("drum wont turn", "no heat", "fridge warm", "belt", "drive motor", "compressor", "e 5", "tgd27 460", "door seal"),
 )
@@ -89,7 +90,7 @@ DEMO = Content(
 def generated(folder: Path, count: int) -> Content:
     written(folder, count)
     machines = [
-        Machine(model, "cover", "cover", "plug", ("tray",), "light-out", "&serial=150" if model.endswith("10") else "")
+        Machine(model, "cover", "cover", "plug", ("light-out",), "&serial=150" if model.endswith("10") else "")
         for number in range(count)
         for model in models_of(number)
     ]
@@ -103,15 +104,49 @@ def misspelt(text: str, drawn: random.Random) -> str:
     return text[:place] + text[place + 1 :] if len(text) > 3 else text
 
 
-def mix(content: Content, turn: int) -> list[tuple[str, str, str]]:
+Findings = Sequence[tuple[dict[str, Any], float]]
+
+
+def moments(service: Service, content: Content) -> list[Findings]:
+    """By machine the bodies of diagnosis and how likely a job comes to each; generated machines fail alike."""
+    asked = content.machines[:1] if content.folder else content.machines
+    found = [[each for symptom in one.symptoms for each in moments_of(service, one, symptom)] for one in asked]
+    return found * (len(content.machines) // len(asked))
+
+
+def moments_of(service: Service, machine: Machine, symptom: str) -> list[tuple[dict[str, Any], float]]:
+    """From a symptom along the tree of what is told next, at most ``MOST_STEPS`` steps."""
+    body: dict[str, Any] = {"symptoms": [symptom], **machine.body}
+    asked = json.dumps({**body, "tree": True})
+    status, _, answer = service.ask("POST", f"/v1/models/{machine.model}/diagnosis", asked)
+    if status != 200:
+        raise SystemExit(f"{status} for {machine.model} and {symptom}: {answer.decode()[:300]}")
+    found = [(body, 1.0)]
+    waiting = [(body, 1.0, json.loads(answer)["next"], MOST_STEPS)]
+    while waiting:
+        known, likely, step, left = waiting.pop()
+        if step is None or step["id"] is None or not left:
+            continue
+        for then in step["then"]:
+            if then["outcome"] == "repaired":
+                continue
+            told: dict[str, Any] = {"check": step["id"], "label": then["outcome"]}
+            name, more = ("tried", step["id"]) if step["kind"] == "remedy" else ("outcomes", told)
+            after = {**known, name: [*known.get(name, ()), more]}
+            found.append((after, likely * then["probability"]))
+            waiting.append((*found[-1], then["step"], left - 1))
+    return found
+
+
+def mix(content: Content, jobs: Sequence[Findings], turn: int) -> list[tuple[str, str, str]]:
     """Method, address and body of each request of a round, in the order they are sent."""
     drawn = random.Random(8 + turn)
-    hot = list(content.machines)
+    hot = list(zip(content.machines, jobs, strict=True))
     random.Random(8).shuffle(hot)
     ranks = [1 / (rank + 1) for rank in range(len(hot))]
     fresh = turn * DRAWN // 20
     asked: list[tuple[str, str, str]] = []
-    for machine in drawn.choices(hot, ranks, k=DRAWN):
+    for machine, findings in drawn.choices(hot, ranks, k=DRAWN):
         share, at = drawn.random(), f"/v1/models/{machine.model}"
         if share < 0.35:
             text = drawn.choice(content.searches)
@@ -130,7 +165,8 @@ def mix(content: Content, turn: int) -> list[tuple[str, str, str]]:
         elif share < 0.90:
             asked.append(("GET", f"{at}/isolation?touch={machine.touch}{machine.more}", ""))
         elif share < 0.95:
-            asked.append(("POST", f"{at}/diagnosis", json.dumps({"symptoms": [machine.symptom], **machine.body})))
+            (body,) = drawn.choices([each for each, _ in findings], [likely for _, likely in findings])
+            asked.append(("POST", f"{at}/diagnosis", json.dumps({**body, **machine.body})))
         else:
             asked.append(("GET", f"{at}/make-safe?reach={machine.reach}{machine.more}", ""))
     return asked
@@ -209,7 +245,7 @@ class Measured:
 
 
 def measured(service: Service, file: Path, seconds: float) -> Measured:
-    asked = ["wrk", "-t1", f"-c{CONNECTIONS}", f"-d{seconds:g}s", "--latency", "-s", str(SCRIPT)]
+    asked = ["wrk", "-t1", f"-c{CONNECTIONS}", f"-d{seconds:g}s", "--timeout=10s", "--latency", "-s", str(SCRIPT)]
     done = subprocess.run(
         [*asked, f"http://127.0.0.1:{service.port}", "--", str(file)], check=True, capture_output=True, text=True
     )
@@ -238,13 +274,14 @@ def lines(service: Service, asked: Sequence[tuple[str, str, str]]) -> str:
 def rates(content: Content, seconds: float, rounds: int) -> tuple[Service, list[Measured], list[Measured], int]:
     """The service (still running), each round of the mix, each of the fixed answer, and the mean bytes of an answer."""
     service = Service(content)
-    size = round(statistics.mean(len(service.ask(*each)[2]) for each in mix(content, 0)[:300]))
+    jobs = moments(service, content)
+    size = round(statistics.mean(len(service.ask(*each)[2]) for each in mix(content, jobs, 0)[:300]))
     mixed, fixed = [], []
     with tempfile.TemporaryDirectory() as name:
         file, plain = Path(name) / "mix", Path(name) / "fixed"
         plain.write_text(f"GET\t/fixed?size={size}\t\t\n", encoding="utf-8")
         for turn in range(rounds + 1):
-            file.write_text(lines(service, mix(content, turn)), encoding="utf-8")
+            file.write_text(lines(service, mix(content, jobs, turn)), encoding="utf-8")
             one = measured(service, file, seconds if turn else min(seconds, 3))
             if turn:  # the first only warms up
                 mixed.append(one)
@@ -286,7 +323,8 @@ def grown(folder: Path, count: int, seconds: float, triples_each: int, empty: fl
     service, mixed, fixed, size = rates(content, seconds, 1)
     drawn = random.Random(9)
     # Each with an empty parameter more than any before: an address of its own, computed anew.
-    plain = {address for method, address, _ in mix(content, 9)[:600] if method == "GET" and "?q=" not in address}
+    asked = mix(content, [[({"symptoms": list(each.symptoms)}, 1.0)] for each in content.machines], 9)[:600]
+    plain = {address for method, address, _ in asked if method == "GET" and "?q=" not in address}
     named = [("GET", f"{each.rstrip('&')}{'&' if '?' in each else '?'}{'&' * 3_000}", "") for each in sorted(plain)]
     named = sorted(set(named))
     words = [misspelt(drawn.choice(content.searches), drawn) for _ in range(60)]

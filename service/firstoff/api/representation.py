@@ -2,7 +2,8 @@
 
 An answer to a GET under ``/v1`` depends on the address, the graph revision, the package version, the settings, the
 media type and, where it begins with the frequencies of faults, the outcomes kept alone. Their digest is its ETag (RFC
-9110, 8.8.3); with it a repeated request is answered without computing.
+9110, 8.8.3); with it a repeated request is answered without computing. So is a question that is posted, by its body
+too: it changes nothing, and has no ETag.
 """
 
 from __future__ import annotations
@@ -36,8 +37,12 @@ _FOR_THE_EYE = {
 }
 #: Addresses whose answers depend on what jobs have shown.
 _LEARNED = re.compile(r"/v1/search|/v1/models/[^/]+/(diagnosis|carry|outcomes|codes/[^/]+)")
+#: Questions that are posted since they may be long; asking changes nothing.
+_POSTED = re.compile(r"/v1/models/[^/]+/(diagnosis|removal-plan)")
 #: Addresses that choose their representation and ETag themselves.
 _OWN = re.compile(re.escape(CONTEXT_ADDRESS) + r"|/v1/graphs/(?!check)[^/]+(/versions/[^/]+|/provenance)?")
+#: What keeping an answer takes besides its body, about.
+_BESIDES = 800
 _KEPT_HEADERS = ("content-security-policy", "x-content-type-options")
 
 
@@ -123,36 +128,46 @@ class Representations:
         except FirstoffError as error:
             await firstoff_problem(scope["path"], error)(scope, receive, send)
             return
-        if scope["method"] not in ("GET", "HEAD"):
+        address = scope["path"] + "?" + scope["query_string"].decode("latin-1")
+        depends = [self._seed(), learned, media_type, address]
+        posted = scope["method"] == "POST" and _POSTED.fullmatch(scope["path"]) is not None
+        if posted:
+            body = await _body(receive)
+            depends += [headers.get("content-type", ""), hashlib.sha256(body).hexdigest()]
+            receive = _once_more(body, receive)
+        elif scope["method"] not in ("GET", "HEAD"):
             await self._translated(scope, receive, send, media_type)
             return
-        address = scope["path"] + "?" + scope["query_string"].decode("latin-1")
-        tag = hashlib.sha256("\n".join((self._seed(), learned, media_type, address)).encode()).hexdigest()[:24]
-        etag = f'"{tag}"'
+        tag = hashlib.sha256("\n".join(depends).encode()).hexdigest()[:24]
         kept = self._answers.get(tag)
         if kept is None:
             self._tally.misses += 1
-            kept = await self._computed(scope, receive, send, media_type, etag)
+            own = {} if posted else {"etag": f'"{tag}"'}
+            kept = await self._computed(scope, receive, send, media_type, own)
             if kept is None:
                 return
             self._keep(tag, kept)
         else:
             self._tally.hits += 1
             self._answers.move_to_end(tag)
-        await _sent(kept, headers, etag)(scope, receive, send)
+        await (Response(kept.body, headers=kept.headers) if posted else _sent(kept, headers))(scope, receive, send)
 
     def _keep(self, tag: str, kept: _Kept) -> None:
         if tag not in self._answers:
             self._answers[tag] = kept
-            self._size += len(kept.body)
+            self._size += len(kept.body) + _BESIDES
         while self._size > self._most:
             _, dropped = self._answers.popitem(last=False)
-            self._size -= len(dropped.body)
+            self._size -= len(dropped.body) + _BESIDES
 
-    async def _computed(self, scope: Scope, receive: Receive, send: Send, media_type: str, etag: str) -> _Kept | None:
-        """Ask the application. A good answer is returned to be kept; any other is sent on as it is."""
+    async def _computed(
+        self, scope: Scope, receive: Receive, send: Send, media_type: str, own: dict[str, str]
+    ) -> _Kept | None:
+        """Ask the application. A good answer is returned to be kept, with headers of its ``own``; any other is sent on
+        as it is."""
+        whole = "GET" if scope["method"] == "HEAD" else scope["method"]
         with self._tracing.computation():
-            status, headers, body = await _captured(self._app, {**scope, "method": "GET"}, receive)
+            status, headers, body = await _captured(self._app, {**scope, "method": whole}, receive)
         if status != 200 or not headers.get("content-type", "").startswith((JSON, media_type)):
             await Response(body, status, dict(headers.items()))(scope, receive, send)
             return None
@@ -161,7 +176,7 @@ class Representations:
         if headers.get("cache-control") == "no-store":
             await Response(said, headers={**kept, "cache-control": "no-store"})(scope, receive, send)
             return None
-        return _Kept(said, {**kept, "etag": etag})
+        return _Kept(said, {**kept, **own})
 
     async def _translated(self, scope: Scope, receive: Receive, send: Send, media_type: str) -> None:
         with self._tracing.computation():
@@ -191,7 +206,28 @@ def _as(media_type: str, body: bytes, path: str) -> bytes:
     return head.encode() + b"," + body[1:] if body != b"{}" else head.encode() + b"}"
 
 
-def _sent(kept: _Kept, headers: Headers, etag: str) -> Response:
+async def _body(receive: Receive) -> bytes:
+    """The whole body: what is too large was refused before it came here."""
+    parts, more = [], True
+    while more:
+        message = await receive()
+        parts.append(message.get("body", b""))
+        more = message["type"] == "http.request" and message.get("more_body", False)
+    return b"".join(parts)
+
+
+def _once_more(body: bytes, receive: Receive) -> Receive:
+    """``receive`` as if ``body`` had not been read yet."""
+    waiting: list[Message] = [{"type": "http.request", "body": body, "more_body": False}]
+
+    async def again() -> Message:
+        return waiting.pop() if waiting else await receive()
+
+    return again
+
+
+def _sent(kept: _Kept, headers: Headers) -> Response:
+    etag = kept.headers["etag"]
     asked = {tag.strip().removeprefix("W/") for tag in headers.get("if-none-match", "").split(",")}
     if etag in asked or "*" in asked:
         return Response(status_code=304, headers={k: v for k, v in kept.headers.items() if k != "content-type"})
