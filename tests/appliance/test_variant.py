@@ -20,7 +20,7 @@ from firstoff.appliance.model import (
     FinishStep,
 )
 from firstoff.appliance.terms import Concept
-from firstoff.appliance.variant import Changes, narrowed
+from firstoff.appliance.variant import Cause, Changes, had, narrowed
 from firstoff.errors import ContentBroken
 from support.random_platforms import REFERENCES, Case, Oracle, cases, holding, references
 from support.small_machine import compiled
@@ -340,3 +340,18 @@ def test_a_service_mode_runs_what_the_model_has() -> None:
     left = without.service_modes[mode.id]
     assert [step.text for step in left.steps] == [step.text for step in mode.steps]
     assert (left.steps[1].runs, left.steps[1].closes, left.needs_fitted) == (frozenset(), frozenset(), frozenset())
+
+
+@given(cases())
+@settings(max_examples=300)
+def test_what_a_model_has_is_said_alike_without_the_rest_of_it(case: Case) -> None:
+    whole = case.platform
+    causes = {
+        slug: Cause(fault.component, frozenset(each.symptom for each in fault.effects))
+        for slug, fault in whole.faults.items()
+    }
+    found = had(frozenset(whole.components), causes, whole.codes, case.changes, case.optional)
+    model = narrowed(whole, case.changes, case.optional)
+    assert found.components == set(model.components)
+    assert found.codes == set(model.codes)
+    assert found.symptoms & set(whole.symptoms) == set(model.symptoms)

@@ -7,8 +7,8 @@ open. The mix, 20,000 requests drawn anew each round: search 20 % (a third missp
 its parts 10 %, plans 20 % (one in five never asked before), live points 10 %, isolation 5 %, diagnosis by POST 5 %,
 making safe 5 %; some of the hottest bring the tag of a copy at hand. Models are drawn by Zipf's law, exponent 1. A
 diagnosis is a moment of a job that does what it is told next: symptoms, then an outcome or a remedy more, as likely as
-the answers say. The fixed answer is a route of the same process that returns stored bytes of the mean size of the mix. Both
-are asked in turn, several rounds; printed are medians, and the ratio of rates within a round.
+the answers say. The fixed answer is a route of the same process that returns stored bytes of the mean size of the mix.
+Both are asked in turn, several rounds; printed are medians, and the ratio of rates within a round.
 
 ``--growth`` asks the same of 100, 300, 1,000, 3,000 and 10,000 generated platforms; times marked * are of cores, not of
 the clock, and so much the same on a busy machine.
@@ -80,7 +80,13 @@ DEMO = Content(
     "demo",
     None,
     (
-        Machine("tgd27-460-s", "drum-belt", "drive-motor", "power-control", ("no-heat", "drum-does-not-turn", "clothes-still-damp")),
+        Machine(
+            "tgd27-460-s",
+            "drum-belt",
+            "drive-motor",
+            "power-control",
+            ("no-heat", "drum-does-not-turn", "clothes-still-damp"),
+        ),
         Machine("flb-316-k", "damper", "compressor", "plug", ("fridge-warm", "no-defrost", "noisy"), "&serial=1"),
     ),
     ("drum wont turn", "no heat", "fridge warm", "belt", "drive motor", "compressor", "e 5", "tgd27 460", "door seal"),

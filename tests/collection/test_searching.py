@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from firstoff.appliance.vocabulary import Vocabulary
 from firstoff.collection import searching
-from firstoff.collection.catalogue import Collection
-from firstoff.collection.opening import put_words
+from firstoff.collection.catalogue import Collection, ModelEntry
+from firstoff.collection.opening import Opened, put_words
 from firstoff.search import Entry, Phrase
 from firstoff.store.embedded import EmbeddedStore
 from firstoff.store.terms import Iri
@@ -41,7 +42,8 @@ def stored(turtle: str) -> tuple[EmbeddedStore, Collection]:
 
 def entries_of(turtle: str) -> list[Entry]:
     """The entries of the index over one platform."""
-    return searching.entries_of(*stored(turtle), GRAPH)
+    store, collection = stored(turtle)
+    return searching.entries_of(store, collection.vocabulary, collection.models)
 
 
 @pytest.fixture
@@ -92,6 +94,43 @@ def test_symptom_weighs_its_share_of_all_faults(entries: dict[tuple[str, str], E
     assert entries["symptom", "does-not-start"].weight == pytest.approx(5 * 0.8 / 8)
 
 
+def test_a_part_is_of_the_models_that_have_it_in_some_serial_range(entries: dict[tuple[str, str], Entry]) -> None:
+    """Late serial numbers of one model have another board; the other model has no guard and another fan."""
+    found = {slug: entries["component", slug].models for slug in ("buzzer", "late-board", "guard", "quiet-fan")}
+    assert found == {"buzzer": BOTH, "late-board": {"bm-10-s"}, "guard": {"bm-10-s"}, "quiet-fan": {"bm-20"}}
+
+
+def test_every_entry_is_of_the_models_that_have_it(opened: Opened) -> None:
+    collection = opened.collection
+    platforms = {
+        entry.graph: [each for each in collection.models if each.graph == entry.graph] for entry in collection.models
+    }
+    for own in platforms.values():
+        whole = collection.whole_platform(own[0].id)
+        every = {
+            **{("component", slug): set[str]() for slug in whole.components},
+            **{("code", slug): set[str]() for slug in whole.codes},
+            **{("symptom", each.symptom): set[str]() for fault in whole.faults.values() for each in fault.effects},
+        }
+        for model in own:
+            for machine in collection.appliances(model.id):
+                has = {"component": machine.components, "code": machine.codes, "symptom": machine.symptoms}
+                for kind, slug in every:
+                    every[kind, slug] |= {model.id} if slug in has[kind] else set()
+        found = searching.entries_of(opened.store, collection.vocabulary, own)
+        assert {(each.kind, each.id): each.models for each in found if each.kind != "model"} == {
+            key: models for key, models in every.items() if models
+        }
+        assert any(len(each.models) < len(own) for each in found if each.kind == "component")
+
+
+def test_changes_that_cannot_be_followed_leave_every_model_to_be_found() -> None:
+    two = "fo:substitutes [ a fo:Substitution ; fo:original p:board ; fo:substitute p:buzzer ], [ a fo:Substitution ;"
+    broken = f"<https://firstoff.example/model/bm-20> {two} fo:original p:board ; fo:substitute p:buzzer ] ."
+    found = {(entry.kind, entry.id): entry.models for entry in entries_of(f"{TURTLE}\n{broken}")}
+    assert found["component", "buzzer"] == BOTH
+
+
 def test_a_symptom_that_no_fault_shows_is_not_offered(entries: dict[tuple[str, str], Entry]) -> None:
     assert ("symptom", "noisy") not in entries
 
@@ -119,9 +158,9 @@ def test_a_new_version_of_a_platform_is_read_and_the_others_are_kept(monkeypatch
     store.point(Iri(PLATFORM), new, "r2")
     collection, read = Collection(store), []
 
-    def noted(store: EmbeddedStore, collection: Collection, graph: Iri) -> list[Entry]:
-        read.append(graph)
-        return entries(store, collection, graph)
+    def noted(store: EmbeddedStore, vocabulary: Vocabulary, own: list[ModelEntry]) -> list[Entry]:
+        read.append(own[0].graph)
+        return entries(store, vocabulary, own)
 
     entries = searching.entries_of
     monkeypatch.setattr(searching, "entries_of", noted)

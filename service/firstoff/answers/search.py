@@ -14,10 +14,8 @@ from firstoff_contract.search import Hit as HitNote
 
 #: Faults are listed for so many models of a symptom at the most; name the model in hand to have its own.
 MOST_MODELS = 4
-#: Hits asked for beyond the limit, since some are of parts that every model leaves out.
+#: Hits asked for beyond the limit, since some are of parts that the machine in hand has not, by its serial number.
 SPARE = 10
-#: So many models of a hit are asked whether they really have it.
-MOST_LOOKED_AT = 20
 #: Faults and checks listed for each model.
 MOST_FAULTS = 6
 
@@ -114,21 +112,13 @@ class Searcher:
         )
 
     def _having(self, hit: Hit | Completion, in_hand: str | None, serial: str | None) -> list[str]:
-        """The models that have what was found: the index knows platforms, and a model may leave a part out.
-
-        Of many models only the first are looked at, and the one in hand; the rest are taken to be as their platform.
-        """
-        collection = self._opened.collection
+        """The models that have what was found; the one in hand only where its serial number allows it."""
         models = sorted(hit.models)
-        if hit.kind == "model":
+        if hit.kind == "model" or serial is None or in_hand not in hit.models:
             return models
-        looked_at = {*models[:MOST_LOOKED_AT], *([in_hand] if in_hand in hit.models else [])}
-        return [
-            model
-            for model in models
-            if model not in looked_at
-            or any(_has(each, hit) for each in collection.appliances(model, serial if model == in_hand else None))
-        ]
+        if any(_has(each, hit) for each in self._opened.collection.appliances(in_hand, serial)):
+            return models
+        return [model for model in models if model != in_hand]
 
     def _of_model(self, model: str, serial: str | None, symptom: str, taught: Taught) -> list[tuple[str, FaultHint]]:
         """The faults of a model that list the symptom, with its platform, over all serial ranges still possible."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import chain
 from typing import Protocol, TypeVar
 
 from firstoff.appliance.circuit import (
@@ -108,7 +109,45 @@ class _Fit:
         return kept
 
 
-def _fit(platform: Appliance, changes: Changes, optional: frozenset[str]) -> _Fit:
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A fault as far as a variant has it: the component it afflicts, and the symptoms it shows."""
+
+    component: str | None
+    symptoms: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Had:
+    """The slugs of what one model has and shows."""
+
+    components: frozenset[str]
+    symptoms: frozenset[str]
+    codes: frozenset[str]
+
+
+def had(
+    components: frozenset[str],
+    causes: Mapping[str, Cause],
+    codes: Mapping[str, DisplayCode],
+    changes: Changes,
+    optional: frozenset[str],
+) -> Had:
+    """What ``narrowed`` leaves of a platform's components, symptoms and codes, without the rest of it.
+
+    :raises ContentBroken: substitutes replace each other in a circle.
+    """
+    fit = _fit(components, changes, optional)
+    kept = fit.owned(causes)
+    left = _codes(codes, frozenset(kept))
+    return Had(fit.present, _shown((each.symptoms for each in kept.values()), left), frozenset(left))
+
+
+def _shown(symptoms: Iterable[Iterable[str]], codes: Mapping[str, DisplayCode]) -> frozenset[str]:
+    return frozenset(chain(chain.from_iterable(symptoms), *(code.symptoms for code in codes.values())))
+
+
+def _fit(components: Iterable[str], changes: Changes, optional: frozenset[str]) -> _Fit:
     for original in changes.replaces:
         seen = {original}
         substitute = changes.replaces[original]
@@ -119,7 +158,7 @@ def _fit(platform: Appliance, changes: Changes, optional: frozenset[str]) -> _Fi
             raise ContentBroken(f"{', '.join(sorted(seen))} are substitutes of each other.")
     brought = changes.adds | frozenset(changes.replaces.values())
     absent = (optional - brought) | changes.leaves_out | frozenset(changes.replaces)
-    return _Fit(frozenset(platform.components) - absent, changes.replaces)
+    return _Fit(frozenset(components) - absent, changes.replaces)
 
 
 def narrowed(platform: Appliance, changes: Changes, optional: frozenset[str]) -> Appliance:
@@ -131,13 +170,12 @@ def narrowed(platform: Appliance, changes: Changes, optional: frozenset[str]) ->
 
     :raises ContentBroken: substitutes replace each other in a circle.
     """
-    fit = _fit(platform, changes, optional)
+    fit = _fit(platform.components, changes, optional)
     circuit = _circuit(platform.circuit, fit)
     points, devices = frozenset(circuit.points), frozenset(circuit.devices)
     faults = _faults(platform.faults, fit, frozenset(circuit.links))
     codes = _codes(platform.codes, frozenset(faults))
-    shown = {effect.symptom for fault in faults.values() for effect in fault.effects}
-    shown |= {symptom for code in codes.values() for symptom in code.symptoms}
+    shown = _shown(([effect.symptom for effect in fault.effects] for fault in faults.values()), codes)
     variant = replace(
         platform,
         components=_components(platform.components, fit),

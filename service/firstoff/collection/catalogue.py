@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from firstoff.appliance.compile import changes_of, whole_platform
+from firstoff.appliance.compile import whole_platform
 from firstoff.appliance.model import (
     Appliance,
     Bulletin,
 )
-from firstoff.appliance.serial import as_numbered, leave_no_gap, plain_number, serial_key, within
-from firstoff.appliance.statements import Resource, Statements, english_first
+from firstoff.appliance.serial import as_numbered, plain_number, within
+from firstoff.appliance.statements import Statements, english_first
 from firstoff.appliance.terms import Concept
 from firstoff.appliance.variant import Changes, narrowed
 from firstoff.appliance.vocabulary import Vocabulary, read_vocabulary
+from firstoff.collection.fitted import Fitted, SerialRange
 from firstoff.collection.kept import Kept
 from firstoff.collection.pointers import Pointer, pointers
 from firstoff.errors import AmbiguousModel, BadRequest, EngineFailed, NotFound
@@ -48,25 +49,9 @@ class ModelEntry:
 
 
 @dataclass(frozen=True, slots=True)
-class SerialRange:
-    id: str
-    first: str | None
-    last: str | None
-    changes: Changes
-
-    @property
-    def words(self) -> str:
-        """The range in words, such as ``serial numbers from 2500 to 2999``."""
-        ends = [f"from {self.first}" if self.first else "", f"to {self.last}" if self.last else ""]
-        return "serial numbers " + (" ".join(end for end in ends if end) or "of any kind")
-
-
-@dataclass(frozen=True, slots=True)
 class _Platform:
     whole: Appliance
-    optional: frozenset[str]
-    changes: Mapping[str, Changes]
-    ranges: Mapping[str, tuple[SerialRange, ...]]
+    fitted: Fitted
 
 
 class Collection:
@@ -129,24 +114,21 @@ class Collection:
         :raises BadRequest: the serial number has not the form of those the ranges begin and end with.
         """
         entry = self.find(model)
-        ranges = self.serial_ranges(entry.id)
-        possible: list[SerialRange | None]
+        fitted = self._platform(entry).fitted
+        possible = fitted.possible(entry.id)
         if serial is not None and plain_number(serial):
+            ranges = self.serial_ranges(entry.id)
             own = _as_numbered(serial, ranges)
-            possible = [each for each in ranges if within(own, each.first, each.last)] or [None]
-        elif leave_no_gap((each.first, each.last) for each in ranges):
-            possible = [*ranges]
-        else:
-            possible = [None, *ranges]
+            possible = tuple(each for each in ranges if within(own, each.first, each.last)) or (None,)
         return tuple(self._appliance(entry, each) for each in possible)
 
     def serial_ranges(self, model: str) -> tuple[SerialRange, ...]:
         """The serial ranges of a model that is there, given by slug, in their order; empty where it has none."""
-        return self._platform(self._by_id[model]).ranges.get(model, ())
+        return self._platform(self._by_id[model]).fitted.ranges.get(model, ())
 
     def changes(self, model: str) -> Changes:
         """What a model that is there, given by slug, does to its platform."""
-        return self._platform(self._by_id[model]).changes.get(model, Changes())
+        return self._platform(self._by_id[model]).fitted.changed(model, None)
 
     def whole_platform(self, model: str) -> Appliance:
         """The platform of a model that is there, with the parts of all its models."""
@@ -158,9 +140,7 @@ class Collection:
         if known is not None:
             return known
         platform = self._platform(entry)
-        changes = platform.changes.get(entry.id, Changes())
-        if serials is not None:
-            changes = changes.merged(serials.changes)
+        fitted = platform.fitted
         named = replace(
             platform.whole,
             model=entry.id,
@@ -168,9 +148,9 @@ class Collection:
             label=entry.label,
             serial_range=serials.words if serials else None,
         )
-        appliance = narrowed(named, changes, platform.optional)
+        appliance = narrowed(named, fitted.changed(entry.id, serials), fitted.optional)
         identity = {entry.id, serials.id if serials else ""}
-        others = (set(platform.changes) | {each.id for own in platform.ranges.values() for each in own}) - identity
+        others = (set(fitted.changes) | {each.id for own in fitted.ranges.values() for each in own}) - identity
         appliance = replace(
             appliance,
             bulletins=tuple(each for each in appliance.bulletins if _touches(each, appliance, identity, others)),
@@ -195,14 +175,7 @@ class Collection:
             symptoms=self.vocabulary.symptoms,
             isolating_kinds=self.vocabulary.isolating_kinds,
         )
-        changes = {resource.id: changes_of(resource) for resource in graph.of_class("Model")}
-        ranges = {
-            resource.id: tuple(sorted((_range(part) for part in resource.parts("hasSerialRange")), key=_range_order))
-            for resource in graph.of_class("Model")
-        }
-        every = [*changes.values(), *(each.changes for own in ranges.values() for each in own)]
-        optional = frozenset().union(*(each.adds | frozenset(each.replaces.values()) for each in every))
-        platform = _Platform(whole, optional, changes, ranges)
+        platform = _Platform(whole, Fitted.of(graph))
         return self._platforms.put(entry.graph.value, platform, size)
 
     def _entries(self, rows: Iterable[Row]) -> tuple[ModelEntry, ...]:
@@ -240,10 +213,6 @@ def _value(term: object) -> str:
     return term.value if isinstance(term, (Text, Iri)) else ""
 
 
-def _range(resource: Resource) -> SerialRange:
-    return SerialRange(resource.id, resource.text("firstSerial"), resource.text("lastSerial"), changes_of(resource))
-
-
 def _as_numbered(serial: str, ranges: Iterable[SerialRange]) -> str:
     ends = [end for each in ranges for end in (each.first, each.last) if end is not None]
     own = as_numbered(serial, ends)
@@ -253,10 +222,6 @@ def _as_numbered(serial: str, ranges: Iterable[SerialRange]) -> str:
             mend="Type it as it stands on the rating plate, or leave it out: the answer then says what depends on it.",
         )
     return own
-
-
-def _range_order(serials: SerialRange) -> tuple[tuple[int, str], str]:
-    return (0, "") if serials.first is None else serial_key(serials.first), serials.id
 
 
 def _labels_english_first(row: Row) -> list[tuple[int, str, str]]:

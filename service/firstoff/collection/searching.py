@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from firstoff.appliance.statements import FO, english_first
-from firstoff.collection.catalogue import Collection
+from firstoff.appliance.statements import FO, Statements, english_first
+from firstoff.appliance.vocabulary import Vocabulary
+from firstoff.collection.catalogue import Collection, ModelEntry
+from firstoff.collection.fitted import models_having
 from firstoff.collection.synonyms import SYNONYMS
+from firstoff.errors import ContentBroken
 from firstoff.search import Entry, Index, Phrase, Segment
 from firstoff.store.interface import Store
 from firstoff.store.terms import Iri, Row, Text
@@ -30,18 +33,19 @@ def searchable(store: Store, collection: Collection, before: Mapping[str, Segmen
     a platform with the vocabularies of its time, so its segment never changes.
     """
     kept = before or {}
-    graphs = sorted({entry.graph.value for entry in collection.models})
+    models: dict[str, list[ModelEntry]] = defaultdict(list)
+    for entry in collection.models:
+        models[entry.graph.value].append(entry)
     segments = {
-        graph: kept[graph] if graph in kept else Segment.of(entries_of(store, collection, Iri(graph)))
-        for graph in graphs
+        graph: kept[graph] if graph in kept else Segment.of(entries_of(store, collection.vocabulary, own))
+        for graph, own in sorted(models.items())
     }
     return Searchable(Index.joined(segments.values(), SYNONYMS), segments)
 
 
-def entries_of(store: Store, collection: Collection, graph: Iri) -> list[Entry]:
-    """The models, symptoms, components and display codes of one platform."""
-    own = [entry for entry in collection.models if entry.graph == graph]
-    models, platform = frozenset(entry.id for entry in own), own[0].platform.id
+def entries_of(store: Store, vocabulary: Vocabulary, own: Sequence[ModelEntry]) -> list[Entry]:
+    """The models of one platform, ``own``, and its symptoms, components and display codes that some model has."""
+    graph, platform = own[0].graph, own[0].platform.id
     entries = [
         Entry(
             kind="model",
@@ -52,20 +56,36 @@ def entries_of(store: Store, collection: Collection, graph: Iri) -> list[Entry]:
         )
         for entry in own
     ]
-    entries += _symptoms(store.select("occurrences", {"graph": graph}), collection, models)
+    entries += _symptoms(store.select("occurrences", {"graph": graph}), vocabulary)
     said: dict[tuple[str, str], list[Row]] = defaultdict(list)
     for row in store.select("searchable", {"graph": graph}):
         said[_value(row["class"]), _value(row["resource"])].append(row)
     for class_, resource in sorted(said):
         rows, slug = said[class_, resource], Iri(resource).slug
-        if class_ == FO + "DisplayCode":
-            entries.append(_code(slug, rows, models, platform))
-        else:
-            entries.append(_component(slug, rows, collection, models, platform))
-    return entries
+        entries.append(
+            _code(slug, rows, platform)
+            if class_ == FO + "DisplayCode"
+            else _component(slug, rows, vocabulary, platform)
+        )
+    having = _having(store, own)
+    return [
+        each if each.kind == "model" else replace(each, models=models)
+        for each in entries
+        if each.kind == "model" or (models := having(each))
+    ]
 
 
-def _symptoms(rows: list[Row], collection: Collection, models: frozenset[str]) -> list[Entry]:
+def _having(store: Store, own: Sequence[ModelEntry]) -> Callable[[Entry], frozenset[str]]:
+    """What gives by entry the models that have it; all of them where the changes cannot be followed."""
+    every = frozenset(entry.id for entry in own)
+    try:
+        found = models_having(Statements.gather(store.select("fitted", {"graph": own[0].graph}), {}))
+    except ContentBroken:
+        return lambda _: every
+    return lambda entry: every & found.get((entry.kind, entry.id), frozenset())
+
+
+def _symptoms(rows: list[Row], vocabulary: Vocabulary) -> list[Entry]:
     """One entry for each symptom that some fault shows; its weight is its share of all that goes wrong."""
     shown: dict[str, float] = defaultdict(float)
     frequencies: dict[str, float] = {}
@@ -75,26 +95,26 @@ def _symptoms(rows: list[Row], collection: Collection, models: frozenset[str]) -
     total = sum(frequencies.values())
     entries = []
     for iri, often in sorted(shown.items()):
-        known = collection.vocabulary.symptoms.get(Iri(iri).slug)
+        known = vocabulary.symptoms.get(Iri(iri).slug)
         if known is None:
             continue
         phrases = tuple(_phrase(text, language) for language, texts in known.labels.items() for text in texts)
         weight = min(1.0, often / total) if total else 0.0
-        entries.append(Entry("symptom", known.id, known.label, phrases, models, weight))
+        entries.append(Entry("symptom", known.id, known.label, phrases, weight=weight))
     return entries
 
 
-def _code(slug: str, rows: list[Row], models: frozenset[str], platform: str) -> Entry:
+def _code(slug: str, rows: list[Row], platform: str) -> Entry:
     notation = min((_value(row["notation"]) for row in rows if row["notation"] is not None), default=slug)
     labels = _labels(rows)
-    return Entry("code", slug, f"{notation}: {labels[0].text}", (_phrase(notation, ""), *labels), models, 0.0, platform)
+    return Entry("code", slug, f"{notation}: {labels[0].text}", (_phrase(notation, ""), *labels), group=platform)
 
 
-def _component(slug: str, rows: list[Row], collection: Collection, models: frozenset[str], platform: str) -> Entry:
+def _component(slug: str, rows: list[Row], vocabulary: Vocabulary, platform: str) -> Entry:
     """A component by its labels, the names of its kind in other languages than English, and its part numbers: the
     present one and those it superseded."""
     kinds = sorted({_value(row["kind"]) for row in rows})
-    names = [_phrase(text, lang) for kind in kinds for lang, text in collection.vocabulary.names.get(kind, ())]
+    names = [_phrase(text, lang) for kind in kinds for lang, text in vocabulary.names.get(kind, ())]
     labels = _labels(rows)
     numbers = sorted({_value(row["number"]) for row in rows if row["number"] is not None})
     phrases = (
@@ -102,7 +122,7 @@ def _component(slug: str, rows: list[Row], collection: Collection, models: froze
         *(name for name in names if name.lang != "en"),
         *(_phrase(number, "") for number in numbers),
     )
-    return Entry("component", slug, labels[0].text, phrases, models, 0.0, platform)
+    return Entry("component", slug, labels[0].text, phrases, group=platform)
 
 
 def _labels(rows: list[Row]) -> tuple[Phrase, ...]:

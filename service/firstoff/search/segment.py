@@ -117,6 +117,34 @@ def _phrases_of(entry: Entry) -> Iterable[Phrase]:
         yield Phrase(entry.label)
 
 
+class _Reading(NamedTuple):
+    """A phrase in words, whether it is one number, and the checksums of its keys."""
+
+    words: tuple[Word, ...]
+    number: bool
+    sums: tuple[int, ...]
+
+
+@lru_cache(maxsize=1 << 14)
+def _read(text: str, lang: str, numbered: bool) -> _Reading:
+    """A phrase read; kept, since many platforms say the same."""
+    raw = raw_words(text)
+    spelled = [each for each in map(spellings, raw) if each]
+    number = numbered and bool(spelled) and reads_as_number([word[0] for word in spelled])
+    words = (_number(spelled, text),) if number else tuple(_word(each, lang) for each in raw if spellings(each))
+    return _Reading(words, number, tuple(checksum(key) for key in keys_of(spelled, number)))
+
+
+def _word(raw: str, lang: str) -> Word:
+    return _word_of(spellings(raw), raw, lang)
+
+
+def _number(words: Sequence[tuple[str, ...]], text: str) -> Word:
+    """A number; its longer pieces find it too."""
+    pieces = tuple(word[0] for word in words if len(word[0]) >= _SHORTEST_PART) if len(words) > 1 else ()
+    return Word(("".join(word[0] for word in words),), text, "", True, pieces)
+
+
 @dataclass(slots=True)
 class _Reader:
     """Collects entries; one text of one origin is one phrase however many entries have it."""
@@ -133,7 +161,6 @@ class _Reader:
     _sums: array[int] = field(default_factory=lambda: array("I"))
     _summed: array[int] = field(default_factory=lambda: array("i"))
     _known: dict[Origin, dict[str, int]] = field(default_factory=dict)
-    _read: dict[str, dict[str, tuple[int, tuple[str, ...]]]] = field(default_factory=dict)
 
     def add(self, phrase: Phrase, kind: str) -> int | None:
         """The number of the phrase; None where the text has no words."""
@@ -142,25 +169,17 @@ class _Reader:
         known = self._known.setdefault(origin, {})
         if text in known:
             return known[text]
-        raw = raw_words(text)
-        spelled = [each for each in map(spellings, raw) if each] if origin.numbered else []
-        number = bool(spelled) and reads_as_number([word[0] for word in spelled])
-        if number:
-            terms = [self._number(spelled, text)]
-        else:
-            words = [word for word in (self._word(each, lang) for each in raw) if word[1]]
-            terms, spelled = [term for term, _ in words], [each for _, each in words]
-        if not terms:
+        read = _read(text, *origin)
+        if not read.words:
             return None
         place = known[text] = len(self._texts)
         self._texts.append(text)
         self._origin.append(self._origins.setdefault(origin, len(self._origins)))
-        self._numbers.append(number)
-        self._terms.extend(terms)
+        self._numbers.append(read.number)
+        self._terms.extend([self._words.setdefault(word, len(self._words)) for word in read.words])
         self._ends.append(len(self._terms))
-        for exact in keys_of(spelled, number):
-            self._sums.append(checksum(exact))
-            self._summed.append(place)
+        self._sums.extend(read.sums)
+        self._summed.extend([place] * len(read.sums))
         return place
 
     def finish(self) -> Segment:
@@ -176,19 +195,3 @@ class _Reader:
             sums=np.array(self._sums, dtype=np.uint32),
             summed=np.array(self._summed, dtype=np.int32),
         )
-
-    def _word(self, raw: str, lang: str) -> tuple[int, tuple[str, ...]]:
-        """The place of a word as it stands and its spellings; without spellings where nothing is left of it."""
-        read = self._read.setdefault(lang, {})
-        known = read.get(raw)
-        if known is None:
-            spelled = spellings(raw)
-            place = self._words.setdefault(_word_of(spelled, raw, lang), len(self._words)) if spelled else -1
-            known = read[raw] = (place, spelled)
-        return known
-
-    def _number(self, words: Sequence[tuple[str, ...]], text: str) -> int:
-        """The place of a number; its longer pieces find it too."""
-        pieces = tuple(word[0] for word in words if len(word[0]) >= _SHORTEST_PART) if len(words) > 1 else ()
-        word = Word(("".join(word[0] for word in words),), text, "", True, pieces)
-        return self._words.setdefault(word, len(self._words))
