@@ -1,6 +1,6 @@
 """Requests a second and how long they take, on a mix as technicians make it, beside a fixed answer; and growth.
 
-Run: python tests/benchmarks/load.py [--quick] [--platforms 2000] [--seconds 5] [--rounds 3] [--growth]
+Run: python tests/benchmarks/load.py [--quick] [--platforms 2000] [--seconds 5] [--rounds 3] [--warm 60] [--growth]
 
 A service in a process of its own is asked by wrk (Debian package of that name) over loopback, on four connections kept
 open. The mix, 20,000 requests drawn anew each round: search 20 % (a third misspelt), suggestions 15 %, a model 10 %,
@@ -8,7 +8,8 @@ its parts 10 %, plans 20 % (one in five never asked before), live points 10 %, i
 making safe 5 %; some of the hottest bring the tag of a copy at hand. Models are drawn by Zipf's law, exponent 1. A
 diagnosis is a moment of a job that does what it is told next: symptoms, then an outcome or a remedy more, as likely as
 the answers say. The fixed answer is a route of the same process that returns stored bytes of the mean size of the mix.
-Both are asked in turn, several rounds; printed are medians, and the ratio of rates within a round.
+Both are asked in turn, several rounds, after a mix that warms up; printed are medians, and the ratio of rates within a
+round.
 
 ``--growth`` asks the same of 100, 300, 1,000, 3,000 and 10,000 generated platforms; times marked * are of cores, not of
 the clock, and so much the same on a busy machine.
@@ -185,10 +186,12 @@ def serve(folder: Path | None, port: int) -> None:
 
     from firstoff.api.application import create_app
     from firstoff.collection.opening import open_content
+    from firstoff.collection.settling import settled
     from firstoff.settings import Settings
 
     settings = Settings(**({"data": folder} if folder else {}), **UNLIMITED)
     app = create_app(open_content(settings.data), settings)
+    settled()
     bodies: dict[int, bytes] = {}
 
     @app.get("/fixed")
@@ -199,7 +202,7 @@ def serve(folder: Path | None, port: int) -> None:
 
 
 class Service:
-    """A service in a process of its own; ``seconds`` is how long it took to answer."""
+    """A service in a process of its own; ``seconds`` is how long it took to answer, ``content`` its megabytes then."""
 
     def __init__(self, content: Content) -> None:
         with socket.socket() as free:
@@ -216,6 +219,7 @@ class Service:
             except OSError:
                 time.sleep(0.02)
         self.seconds = time.perf_counter() - started
+        self.content = self.memory("VmRSS")
 
     def ask(self, method: str, address: str, body: str = "") -> tuple[int, dict[str, str], bytes]:
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
@@ -277,7 +281,9 @@ def lines(service: Service, asked: Sequence[tuple[str, str, str]]) -> str:
     )
 
 
-def rates(content: Content, seconds: float, rounds: int) -> tuple[Service, list[Measured], list[Measured], int]:
+def rates(
+    content: Content, seconds: float, rounds: int, warm: float
+) -> tuple[Service, list[Measured], list[Measured], int]:
     """The service (still running), each round of the mix, each of the fixed answer, and the mean bytes of an answer."""
     service = Service(content)
     jobs = moments(service, content)
@@ -288,8 +294,8 @@ def rates(content: Content, seconds: float, rounds: int) -> tuple[Service, list[
         plain.write_text(f"GET\t/fixed?size={size}\t\t\n", encoding="utf-8")
         for turn in range(rounds + 1):
             file.write_text(lines(service, mix(content, jobs, turn)), encoding="utf-8")
-            one = measured(service, file, seconds if turn else min(seconds, 3))
-            if turn:  # the first only warms up
+            one = measured(service, file, seconds if turn else warm)
+            if turn:
                 mixed.append(one)
                 fixed.append(measured(service, plain, seconds))
     return service, mixed, fixed, size
@@ -300,8 +306,8 @@ def row(name: str, found: Sequence[Measured]) -> str:
     return f"{name:24} {middle[0]:10.0f} {middle[1]:9.2f} {middle[2]:9.2f} {middle[3]:9.2f}"
 
 
-def compared(content: Content, seconds: float, rounds: int) -> None:
-    service, mixed, fixed, size = rates(content, seconds, rounds)
+def compared(content: Content, seconds: float, rounds: int, warm: float) -> None:
+    service, mixed, fixed, size = rates(content, seconds, rounds, warm)
     ratio = statistics.median(one.rate / base.rate for one, base in zip(mixed, fixed, strict=True))
     print(
         f"{content.name}: ready in {service.seconds:.1f} s (imports included); an answer has {size} bytes in the mean"
@@ -309,7 +315,8 @@ def compared(content: Content, seconds: float, rounds: int) -> None:
     print(f"{'':24} {'requests/s':>10} {'50 % ms':>9} {'95 % ms':>9} {'99 % ms':>9}")
     print(row("mix", mixed))
     print(row("fixed answer", fixed))
-    print(f"ratio {ratio:.2f}; memory {service.memory('VmRSS'):.0f} MB, at the most {service.memory('VmHWM'):.0f} MB\n")
+    after, most = service.memory("VmRSS"), service.memory("VmHWM")
+    print(f"ratio {ratio:.2f}; {service.content:.0f} MB when ready, {after:.0f} after, {most:.0f} at the most\n")
     service.stop()
 
 
@@ -323,10 +330,10 @@ def core_ms(service: Service, asked: Sequence[tuple[str, str, str]]) -> float:
     return (service.computing() - before) * 1e3 / len(asked)
 
 
-def grown(folder: Path, count: int, seconds: float, triples_each: int, empty: float) -> dict[str, float]:
+def grown(folder: Path, count: int, seconds: float, warm: float, triples_each: int, empty: float) -> dict[str, float]:
     """What was measured of so many platforms, by the titles of ``TITLES`` and what ``scale.py`` reads."""
     content = generated(folder, count)
-    service, mixed, fixed, size = rates(content, seconds, 1)
+    service, mixed, fixed, size = rates(content, seconds, 1, warm)
     drawn = random.Random(9)
     # Each with an empty parameter more than any before: an address of its own, computed anew.
     asked = mix(content, [[({"symptoms": list(each.symptoms)}, 1.0)] for each in content.machines], 9)[:600]
@@ -352,7 +359,7 @@ def grown(folder: Path, count: int, seconds: float, triples_each: int, empty: fl
         "ratio": mixed[0].rate / fixed[0].rate,
         "answer_bytes": size,
     }
-    found["bytes_a_triple"] = (found["megabytes"] - empty) * 1048576 / found["triples"]
+    found["bytes_a_triple"] = (service.content - empty) * 1048576 / found["triples"]
     service.stop()
     return found
 
@@ -361,8 +368,8 @@ TITLES = {
     "platforms": ("platforms", 0),
     "triples": ("triples", 0),
     "ready_s": ("ready s", 1),
+    "bytes_a_triple": ("bytes/tr.+", 0),
     "megabytes": ("MB", 0),
-    "bytes_a_triple": ("bytes/tr.", 0),
     "search_ms": ("search*", 1),
     "plan_ms": ("plan*", 1),
     "miss_ms": ("computed*", 1),
@@ -372,7 +379,7 @@ TITLES = {
 }
 
 
-def growth(counts: Sequence[int], seconds: float, kept: Path | None) -> None:
+def growth(counts: Sequence[int], seconds: float, warm: float, kept: Path | None) -> None:
     """Print a row for each; ``kept`` gets the last, for ``scale.py``."""
     triples = sum(1 for _ in ox.parse(platform(0).encode(), format=ox.RdfFormat.TURTLE))
     with tempfile.TemporaryDirectory() as name:
@@ -382,19 +389,23 @@ def growth(counts: Sequence[int], seconds: float, kept: Path | None) -> None:
     print("".join(f"{title:>11}" for title, _ in TITLES.values()))
     for count in counts:
         with tempfile.TemporaryDirectory() as name:
-            found = grown(Path(name), count, seconds, triples, empty)
+            found = grown(Path(name), count, seconds, warm, triples, empty)
         print("".join(f"{found[name]:11.{digits}f}" for name, (_, digits) in TITLES.items()), flush=True)
         if kept is not None:
             said = {name: round(value, 3) for name, value in found.items()}
             machine = {"on": datetime.now(UTC).date().isoformat(), "cores": os.cpu_count(), "load": os.getloadavg()[0]}
             kept.write_text(json.dumps({**machine, **said}, indent=1) + "\n", encoding="utf-8")
     print("* milliseconds of one core for an answer: searches without a model, plans, anything else computed and kept")
+    print(
+        "+ of content, before anything is asked; MB is the whole after the load, with compiled models and kept answers"
+    )
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--platforms", type=int, default=2_000)
     parser.add_argument("--seconds", type=float, default=5.0, help="seconds for each kind in each round")
+    parser.add_argument("--warm", type=float, default=60.0, help="seconds of a mix before, for what is kept")
     parser.add_argument("--rounds", type=int, default=3)
     parser.add_argument("--growth", action="store_true", help="100 to 10,000 platforms instead")
     parser.add_argument("--counts", type=int, nargs="+", default=[100, 300, 1_000, 3_000, 10_000])
@@ -404,13 +415,14 @@ def main() -> None:
     if shutil.which("wrk") is None:
         raise SystemExit("Install wrk (Debian package of that name).")
     seconds, rounds, count = (2.0, 1, 100) if asked.quick else (asked.seconds, asked.rounds, asked.platforms)
+    warm = 3.0 if asked.quick else asked.warm
     print(f"{os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}\n")
     if asked.growth:
-        growth((100, 300) if asked.quick else asked.counts, seconds, asked.keep)
+        growth((100, 300) if asked.quick else asked.counts, seconds, warm, asked.keep)
         return
-    compared(DEMO, seconds, rounds)
+    compared(DEMO, seconds, rounds, warm)
     with tempfile.TemporaryDirectory() as name:
-        compared(generated(Path(name), count), seconds, rounds)
+        compared(generated(Path(name), count), seconds, rounds, warm)
 
 
 if __name__ == "__main__":

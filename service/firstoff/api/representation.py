@@ -11,6 +11,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+import zlib
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -79,8 +80,23 @@ def chosen(accept: str, types: tuple[str, ...] = (JSON, JSON_LD)) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Kept:
-    body: bytes
+    """An answer with its body compressed: text shrinks to a sixth, and takes microseconds to bring back."""
+
+    packed: bytes
     headers: dict[str, str]
+
+    @classmethod
+    def of(cls, body: bytes, headers: dict[str, str]) -> _Kept:
+        return cls(zlib.compress(body, 1), headers)
+
+    @property
+    def body(self) -> bytes:
+        return zlib.decompress(self.packed)
+
+    @property
+    def size(self) -> int:
+        """Bytes of memory, about."""
+        return len(self.packed) + _BESIDES
 
 
 @dataclass(slots=True)
@@ -155,10 +171,10 @@ class Representations:
     def _keep(self, tag: str, kept: _Kept) -> None:
         if tag not in self._answers:
             self._answers[tag] = kept
-            self._size += len(kept.body) + _BESIDES
+            self._size += kept.size
         while self._size > self._most:
             _, dropped = self._answers.popitem(last=False)
-            self._size -= len(dropped.body) + _BESIDES
+            self._size -= dropped.size
 
     async def _computed(
         self, scope: Scope, receive: Receive, send: Send, media_type: str, own: dict[str, str]
@@ -176,7 +192,7 @@ class Representations:
         if headers.get("cache-control") == "no-store":
             await Response(said, headers={**kept, "cache-control": "no-store"})(scope, receive, send)
             return None
-        return _Kept(said, {**kept, **own})
+        return _Kept.of(said, {**kept, **own})
 
     async def _translated(self, scope: Scope, receive: Receive, send: Send, media_type: str) -> None:
         with self._tracing.computation():

@@ -37,26 +37,25 @@ class Statements:
     """All resources of a graph by term, and the labels of vocabulary concepts by IRI."""
 
     by_subject: dict[Term, dict[str, list[Term]]]
+    by_class: dict[Term, list[Term]]
     concept_labels: dict[str, str]
 
     @classmethod
     def gather(cls, rows: Iterable[Row], concept_labels: dict[str, str]) -> Statements:
         """From the rows of the ``statements`` query (subject, property, value)."""
         by_subject: dict[Term, dict[str, list[Term]]] = {}
+        by_class: dict[Term, list[Term]] = {}
         for row in rows:
             subject, prop, value = row["subject"], row["property"], row["value"]
             if subject is not None and isinstance(prop, Iri) and value is not None:
                 by_subject.setdefault(subject, {}).setdefault(prop.value, []).append(value)
-        return cls(by_subject, concept_labels)
+                if prop.value == RDF_TYPE:
+                    by_class.setdefault(value, []).append(subject)
+        return cls(by_subject, by_class, concept_labels)
 
     def of_class(self, name: str) -> Iterator[Resource]:
         """Every resource of class ``fo:name``, ordered by slug."""
-        wanted = Iri(FO + name)
-        found = [
-            Resource(self, subject)
-            for subject, properties in self.by_subject.items()
-            if wanted in properties.get(RDF_TYPE, ())
-        ]
+        found = [Resource(self, subject) for subject in self.by_class.get(Iri(FO + name), ())]
         return iter(sorted(found, key=lambda resource: resource.id))
 
     def label(self, term: Term) -> str:

@@ -13,6 +13,7 @@ import typer
 
 from firstoff.collection.engines import open_service
 from firstoff.collection.opening import Opened
+from firstoff.collection.settling import settled
 from firstoff.commands.shared import (
     Config,
     Data,
@@ -49,6 +50,7 @@ def serve(
     with listening_on(host, port) as listening:
         opened = opened_for(settings, opening=open_service)
         app = create_app(opened, settings, tracers)
+        settled()
         shown = "localhost" if host in ("127.0.0.1", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
         models = len(opened.collection.models)
         platforms = counted(opened.collection.platform_count, "platform")

@@ -149,7 +149,8 @@ class EmbeddedStore:
             if not isinstance(solutions, ox.QuerySolutions):
                 raise QueryRefused(f"The query {query!r} is not a SELECT.")
             names = [variable.value for variable in solutions.variables]
-            return [{name: answered(solution[name]) for name in names} for solution in solutions]
+            # In the order of the variables: to ask for each by its name takes four times as long.
+            return [dict(zip(names, map(answered, solution), strict=True)) for solution in solutions]
         except StoreError:
             raise
         except Exception as error:
