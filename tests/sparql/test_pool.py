@@ -139,6 +139,7 @@ def test_no_more_wait_than_can_be_answered_soon(pool: Pool) -> None:
 
 
 def test_who_goes_takes_the_query_along(pool: Pool) -> None:
+    assert answer(pool)  # it has started: from now on its work is the query's
     (worker,) = workers()
     job = pool.submit(question(ENDLESS))
     wait_until(lambda: is_busy(worker))
@@ -172,6 +173,7 @@ def test_given_up_before_it_began_it_is_not_run(pool: Pool) -> None:
 def test_closing_ends_what_runs(snapshot: Snapshot) -> None:
     pool = Pool(1, LIMITS)
     pool.switch(snapshot)
+    assert answer(pool)
     (worker,) = workers()
     job = pool.submit(question(ENDLESS))
     wait_until(lambda: is_busy(worker))
