@@ -108,10 +108,19 @@ def test_body_without_length_is_measured(client: TestClient) -> None:
     assert_problem(response, 413, "body-too-large")
 
 
-def test_wrong_method(client: TestClient) -> None:
-    response = client.delete("/v1/models")
+@pytest.mark.parametrize(
+    ("method", "address", "allowed"),
+    [
+        ("DELETE", "/v1/models", {"GET"}),
+        ("PUT", f"{DRYER}/removal-plan", {"GET", "POST"}),
+        ("PATCH", f"{DRYER}/diagnosis", {"GET", "POST"}),
+        ("PUT", "/sparql", {"GET", "POST", "OPTIONS"}),
+    ],
+)
+def test_wrong_method(client: TestClient, method: str, address: str, allowed: set[str]) -> None:
+    response = client.request(method, address)
     assert_problem(response, 405, "method-not-allowed")
-    assert "GET" in response.headers["allow"]
+    assert set(response.headers["allow"].split(", ")) - {"HEAD"} == allowed
 
 
 def test_every_error_of_the_tree_has_a_row() -> None:

@@ -145,15 +145,15 @@ def moments_of(service: Service, machine: Machine, symptom: str) -> list[tuple[d
     return found
 
 
-def mix(content: Content, jobs: Sequence[Findings], turn: int) -> list[tuple[str, str, str]]:
-    """Method, address and body of each request of a round, in the order they are sent."""
+def mix(content: Content, jobs: Sequence[Findings], turn: int, count: int = DRAWN) -> list[tuple[str, str, str]]:
+    """Method, address and body of each request of a round, in the order they are sent; round 0 has no fresh plans."""
     drawn = random.Random(8 + turn)
     hot = list(zip(content.machines, jobs, strict=True))
     random.Random(8).shuffle(hot)
     ranks = [1 / (rank + 1) for rank in range(len(hot))]
     fresh = turn * DRAWN // 20
     asked: list[tuple[str, str, str]] = []
-    for machine, findings in drawn.choices(hot, ranks, k=DRAWN):
+    for machine, findings in drawn.choices(hot, ranks, k=count):
         share, at = drawn.random(), f"/v1/models/{machine.model}"
         if share < 0.35:
             text = drawn.choice(content.searches)
@@ -164,7 +164,7 @@ def mix(content: Content, jobs: Sequence[Findings], turn: int) -> list[tuple[str
         elif share < 0.55:
             asked.append(("GET", f"{at}/components?limit=50", ""))
         elif share < 0.75:
-            new = share < 0.59
+            new = turn > 0 and share < 0.59
             fresh += new  # an empty parameter more makes an address of its own: its answer is computed anew
             asked.append(("GET", f"{at}/removal-plan?reach={machine.reach}{machine.more}{'&' * fresh * new}", ""))
         elif share < 0.85:
@@ -293,7 +293,8 @@ def rates(
         file, plain = Path(name) / "mix", Path(name) / "fixed"
         plain.write_text(f"GET\t/fixed?size={size}\t\t\n", encoding="utf-8")
         for turn in range(rounds + 1):
-            file.write_text(lines(service, mix(content, jobs, turn)), encoding="utf-8")
+            count = DRAWN if turn else round(max(DRAWN, 600 * warm))  # more than are answered
+            file.write_text(lines(service, mix(content, jobs, turn, count)), encoding="utf-8")
             one = measured(service, file, seconds if turn else warm)
             if turn:
                 mixed.append(one)

@@ -1,6 +1,6 @@
 """1,000,000 models (500 M triples) at 10,000 requests a second, simulated from what one replica was measured to do.
 
-Run: python tests/benchmarks/scale.py [--rate 10000] [--shards 32] [--measured FILE]
+Run: python tests/benchmarks/scale.py [--rate 10000] [--shards 64] [--measured FILE]
 
 ``measured.json`` beside this file holds the figures of one replica, by ``load.py``: milliseconds of one core for an
 answer that is kept and for one that is computed, milliseconds of a search over a shard's share of the phrases, bytes
@@ -29,10 +29,12 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from support.queueing import Outcome, simulated, zipf
 
 MODELS, TRIPLES = 1_000_000, 500_000_000
-#: Addresses asked of one model, shares of requests that are never kept and of searches that name no model.
-ADDRESSES, NEVER_KEPT, UNNAMED = 20, 0.09, 0.07
-#: Bytes of answers that a replica keeps, as its setting is by default; money for an hour of one core.
-KEPT_BYTES, CORE_HOUR = 64_000_000, 0.04
+#: Questions asked of one model, shares of requests that nobody asked before and of searches that name no model and are
+#: not kept: as the mix of ``load.py`` has them.
+ADDRESSES, NEVER_KEPT, UNNAMED = 20, 0.04, 0.07
+#: Bytes of answers that a replica keeps, as its setting is by default; what compressing divides an answer by, and what
+#: it takes besides; bytes of models compiled; money for an hour of one core.
+KEPT_BYTES, PACKED, BESIDES, COMPILED, CORE_HOUR = 56_000_000, 6, 800, 160_000_000, 0.04
 #: The busiest hour beside the mean of a day.
 PEAK = 2.0
 #: What 99 of 100 answers may take, in seconds.
@@ -88,7 +90,7 @@ def run(
 ) -> Outcome:
     """One shard: requests that name a model, and every search that names none (asked for as below ``-SEARCHING``)."""
     share = searches / (rate + searches)
-    kept = round(KEPT_BYTES / replica.answer_bytes)
+    kept = round(KEPT_BYTES / (replica.answer_bytes / PACKED + BESIDES))
 
     def asked(drawn: random.Random) -> int:
         return -1 - SEARCHING - drawn.randrange(SEARCHING) if drawn.random() < share else draw(drawn)
@@ -119,16 +121,17 @@ def gathered(found: Outcome, shards: int, share: float) -> float:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--rate", type=float, default=10_000.0, help="requests a second in the busiest hour")
-    parser.add_argument("--shards", type=int, default=32)
+    parser.add_argument("--shards", type=int, default=64, help="default: some 10,000 platforms each, as measured")
     parser.add_argument("--measured", type=Path, default=Path(__file__).with_name("measured.json"))
     asked = parser.parse_args()
     replica = Replica.read(asked.measured)
     print(
         f"assumed: {ADDRESSES} addresses a model, {NEVER_KEPT:.0%} of requests never kept, {UNNAMED:.0%} searches "
-        f"without a model,\n         {KEPT_BYTES // 1_000_000} MB of kept answers, {CORE_HOUR} an hour of one core, "
+        f"without a model and not kept,\n         {KEPT_BYTES // 1_000_000} MB of kept answers and "
+        f"{COMPILED // 1_000_000} MB of compiled models a replica, {CORE_HOUR} an hour of one core, "
         f"a peak of {PEAK:g} times the mean\n"
     )
-    gigabytes = TRIPLES / asked.shards * replica.bytes_a_triple / 1e9
+    gigabytes = (TRIPLES / asked.shards * replica.bytes_a_triple + KEPT_BYTES + COMPILED) / 1e9
     draw, most = busiest(asked.shards)
     named, searches = asked.rate * (1 - UNNAMED) * most, asked.rate * UNNAMED
     print(f"{asked.shards} shards of {TRIPLES / asked.shards / 1e6:.1f} M triples: {gigabytes:.1f} GB each in memory")

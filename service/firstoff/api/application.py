@@ -128,7 +128,7 @@ def create_app(opened: Opened, settings: Settings, tracers: TracerProvider | Non
     app.state.metrics = Metrics(lambda: _held(app.state.desk.opened, tally, app.state.shelf.looks.failures))
     for each in _ROUTED:
         app.include_router(each.router)
-    problems.install(app)
+    problems.install(app, _routes())
     _layer(app, settings, tally, Tracing(tracers))
     _document(app)
     return app
@@ -223,10 +223,11 @@ async def _follow(shelf: Shelf | Replica, every: float) -> None:
 
 
 def _templates() -> list[str]:
-    return [
-        "/openapi.json",
-        *(route.path for each in _ROUTED for route in each.router.routes if isinstance(route, Route)),
-    ]
+    return ["/openapi.json", *(route.path for route in _routes())]
+
+
+def _routes() -> list[Route]:
+    return [route for each in _ROUTED for route in each.router.routes if isinstance(route, Route)]
 
 
 def _held(opened: Opened, tally: Tally, engine_failures: int) -> Held:

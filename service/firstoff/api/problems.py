@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import logging
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
+from itertools import chain
 from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
+from starlette.routing import Route
 
 from firstoff import errors
 from firstoff.api.noted import present
@@ -123,7 +126,7 @@ def _validation_problem(request: Request, error: RequestValidationError) -> JSON
     )
 
 
-def _http_problem(request: Request, error: HTTPException) -> JSONResponse:
+def _http_problem(request: Request, error: HTTPException, routes: Iterable[Route]) -> JSONResponse:
     kind, title, mend = _HTTP.get(error.status_code, ("http-error", "The request failed", "Correct the request."))
     response = problem_response(
         error.status_code,
@@ -134,6 +137,9 @@ def _http_problem(request: Request, error: HTTPException) -> JSONResponse:
         instance=request.url.path,
     )
     response.headers.update(error.headers or {})
+    if error.status_code == 405:  # every method the address has (RFC 9110, 15.5.6), not those of the first route alone
+        fitting = (each.methods or () for each in routes if each.path_regex.match(request.url.path))
+        response.headers["allow"] = ", ".join(sorted(set(chain.from_iterable(fitting))))
     return response
 
 
@@ -154,8 +160,8 @@ def _unexpected(request: Request, error: Exception) -> JSONResponse:
     return response
 
 
-def install(app: FastAPI) -> None:
-    """Make every error of ``app`` a problem document."""
+def install(app: FastAPI, routes: Sequence[Route]) -> None:
+    """Make every error of ``app`` a problem document; ``routes`` are those it has."""
 
     async def on_firstoff(request: Request, error: Exception) -> JSONResponse:
         if not isinstance(error, errors.FirstoffError):
@@ -170,7 +176,9 @@ def install(app: FastAPI) -> None:
         return _validation_problem(request, error)
 
     async def on_http(request: Request, error: Exception) -> JSONResponse:
-        return _http_problem(request, error) if isinstance(error, HTTPException) else _unexpected(request, error)
+        if not isinstance(error, HTTPException):
+            return _unexpected(request, error)
+        return _http_problem(request, error, routes)
 
     async def on_any(request: Request, error: Exception) -> JSONResponse:
         return _unexpected(request, error)

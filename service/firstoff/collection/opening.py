@@ -107,6 +107,9 @@ class Loading:
         self._store = store
         self._folder = folder
         self._served = served
+        self._described: dict[str, list[str]] = {}
+        for slug, file in served.items():
+            self._described.setdefault(file, []).append(slug)
         self._words = text_revision(_words(folder)[0])
         self._pointers = pointers(store)
         self._record, self._ontology = _record(folder), ontology_digest(content=folder)
@@ -150,6 +153,7 @@ class Loading:
                 return Refusal(name, None, f"The model {slug} is described in {self._served[slug]} already.")
         self._forget(name)
         self._served.update(dict.fromkeys(slugs, name))
+        self._described[name] = slugs
         if not current:
             self._store.point(Iri(_PLATFORM + platform), graph, revision)
         return None
@@ -174,7 +178,7 @@ class Loading:
             self._store.withdraw(platform)
 
     def _forget(self, name: str) -> None:
-        for slug in [slug for slug, file in self._served.items() if file == name]:
+        for slug in self._described.pop(name, ()):
             del self._served[slug]
 
 

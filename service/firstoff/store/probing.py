@@ -42,6 +42,12 @@ _QUESTIONS: tuple[tuple[str, str, Callable[[list[Row]], bool]], ...] = (
         lambda rows: {(_slug(row["x"]), row["alias"]) for row in rows} == {("a", None), ("b", Text("b"))},
     ),
     (
+        "FILTER by properties and values",
+        f"SELECT ?graph ?x ?p ?y WHERE {{ GRAPH ?graph {{ ?x ?p ?y . FILTER ( ?p IN ( <{_X}alias>, <{_X}size> ) "
+        f"|| ( ?p = <{_X}next> && ?y IN ( <{_X}a>, <{_X}b> ) ) ) }} }}",
+        lambda rows: _slugs(rows, "p") == ["alias", "next", "next", "size", "size"],
+    ),
+    (
         "booleans, numbers, texts and languages",
         f"SELECT DISTINCT ?graph ?x WHERE {{ GRAPH ?graph {{ <{_X}a> <{_X}said> ?x }} }}",
         lambda rows: {row["x"] for row in rows} == _SAID,
