@@ -37,8 +37,8 @@ ADDRESSES, NEVER_KEPT, UNNAMED = 20, 0.04, 0.07
 KEPT_BYTES, PACKED, BESIDES, COMPILED, CORE_HOUR = 56_000_000, 6, 800, 160_000_000, 0.04
 #: The busiest hour beside the mean of a day.
 PEAK = 2.0
-#: What 99 of 100 answers may take, in seconds.
-GOAL = 0.25
+#: What 99 of 100 answers may take, in seconds: those about a model, and searches that wait for every shard.
+GOAL, SEARCH_GOAL = 0.25, 0.5
 SIMULATED = 60_000
 #: Things asked for once are numbered below 0, searches without a model below the negative of this.
 SEARCHING = 1 << 60
@@ -152,10 +152,13 @@ def main() -> None:
             f"{lost.time(0.99) * 1e3:15.1f} {gathered(lost, asked.shards, 0.99) * 1e3:9.1f}",
             flush=True,
         )
-        if max(lost.time(0.99), gathered(lost, asked.shards, 0.99)) <= GOAL:
+        if lost.time(0.99) <= GOAL and gathered(lost, asked.shards, 0.99) <= SEARCH_GOAL:
             said(replica, whole, replicas, asked.shards, gigabytes, asked.rate)
             return
-    print(f"\nNo number of replicas up to {math.ceil(load) + 7} is enough for {GOAL * 1e3:.0f} ms: take more shards.")
+    print(
+        f"\nNo number of replicas up to {math.ceil(load) + 7} is enough for {GOAL * 1e3:.0f} and "
+        f"{SEARCH_GOAL * 1e3:.0f} ms: take more shards."
+    )
 
 
 def said(replica: Replica, whole: Outcome, replicas: int, shards: int, gigabytes: float, rate: float) -> None:
@@ -165,8 +168,9 @@ def said(replica: Replica, whole: Outcome, replicas: int, shards: int, gigabytes
     spent = (1 - UNNAMED) * named + UNNAMED * shards * replica.search
     day = rate / PEAK * 86_400
     print(
-        f"\n{replicas} replicas a shard hold 99 % within {GOAL * 1e3:.0f} ms with one lost: {cores} cores, "
-        f"{cores * gigabytes:.0f} GB.\nAn answer takes {spent * 1e3:.1f} core-ms in the mean; a million cost "
+        f"\n{replicas} replicas a shard hold 99 % within {GOAL * 1e3:.0f} ms, searches within "
+        f"{SEARCH_GOAL * 1e3:.0f} ms, with one lost: {cores} cores, {cores * gigabytes:.0f} GB.\n"
+        f"An answer takes {spent * 1e3:.1f} core-ms in the mean; a million cost "
         f"{cores * CORE_HOUR * 24 / day * 1e6:.2f}, every core paid for all day."
     )
 
