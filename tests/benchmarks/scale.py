@@ -34,7 +34,7 @@ MODELS, TRIPLES = 1_000_000, 500_000_000
 ADDRESSES, NEVER_KEPT, UNNAMED = 20, 0.04, 0.07
 #: Bytes of answers that a replica keeps, as its setting is by default; what compressing divides an answer by, and what
 #: it takes besides; bytes of models compiled; money for an hour of one core.
-KEPT_BYTES, PACKED, BESIDES, COMPILED, CORE_HOUR = 56_000_000, 6, 800, 160_000_000, 0.04
+KEPT_BYTES, PACKED, BESIDES, COMPILED, CORE_HOUR = 56_000_000, 3, 800, 160_000_000, 0.04
 #: The busiest hour beside the mean of a day.
 PEAK = 2.0
 #: What 99 of 100 answers may take, in seconds: those about a model, and searches that wait for every shard.

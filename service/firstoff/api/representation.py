@@ -80,7 +80,7 @@ def chosen(accept: str, types: tuple[str, ...] = (JSON, JSON_LD)) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Kept:
-    """An answer with its body compressed: text shrinks to a sixth, and takes microseconds to bring back."""
+    """An answer with its body compressed: it shrinks to a third or less, and is back in about 0.1 ms."""
 
     packed: bytes
     headers: dict[str, str]
